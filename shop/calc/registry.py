@@ -16,7 +16,10 @@ from shop.calc.working import Answer, BadInput
 Function = TypeVar("Function", bound=Callable[[Any], Answer[Any]])
 
 # Importing a module registers its calculators. Listed by hand so that a forgotten one is seen.
-MODULES: tuple[str, ...] = ()
+MODULES: tuple[str, ...] = (
+    "judging",
+    "readings",
+)
 
 
 class Calculator(msgspec.Struct, frozen=True):

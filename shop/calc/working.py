@@ -69,9 +69,13 @@ class Answer(msgspec.Struct, Generic[Value], frozen=True):
 
 
 class BadInput(ValueError):
-    """An input cannot be used. `field` is the path of the input, `reason` a sentence for a tech."""
+    """An input cannot be used. `field` is the path of the input, `reason` a sentence for a tech.
 
-    def __init__(self, field: str, reason: str) -> None:
+    `code` names the reason for programs and translations; it never changes.
+    """
+
+    def __init__(self, field: str, reason: str, code: str = "bad_input") -> None:
         super().__init__(f"{field}: {reason}")
         self.field = field
         self.reason = reason
+        self.code = code
