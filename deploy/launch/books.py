@@ -1,0 +1,52 @@
+"""The shop's own data, made ready: tables, static files, and the demo at the first start."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+
+from deploy.launch.commands import run_quietly
+from deploy.launch.places import ROOT, VENV_PYTHON
+
+KIND, LOGINS = "kind-of-shop", "demo-logins"
+
+
+def decide_kind(data_dir: Path, *, demo_wanted: bool) -> str:
+    """`demo` or `own`, decided once and kept: no demo is ever loaded into real books."""
+    kept = data_dir / KIND
+    if not kept.exists():
+        kept.write_text("demo\n" if demo_wanted else "own\n")
+    return kept.read_text().strip()
+
+
+def make_ready(data_dir: Path, env: Mapping[str, str], *, is_demo: bool) -> None:
+    """Migrate, collect static files and load the demo once. Raises CannotStart if one fails."""
+    _shop("bringing the tables up to date", ["migrate", "--no-input", "--verbosity=0"], env)
+    _shop("collecting static files", ["collectstatic", "--no-input", "--verbosity=0"], env)
+    if is_demo and not (data_dir / LOGINS).exists():
+        printed = _shop("loading the demo shop", ["load_demo"], env)
+        _keep_private(data_dir / LOGINS, "".join(f"{line}\n" for line in login_lines(printed)))
+
+
+def login_lines(printed: str) -> list[str]:
+    """`<user> <password> <role>` from each line `login: ...` that load_demo prints."""
+    return [
+        line.removeprefix("login:").strip()
+        for line in printed.splitlines()
+        if line.startswith("login:")
+    ]
+
+
+def demo_logins(data_dir: Path) -> list[str]:
+    return (data_dir / LOGINS).read_text().splitlines() if (data_dir / LOGINS).exists() else []
+
+
+def _shop(doing: str, words: list[str], env: Mapping[str, str]) -> str:
+    return run_quietly(doing, [VENV_PYTHON, "-m", "shop", *words], cwd=ROOT, env=env)
+
+
+def _keep_private(path: Path, content: str) -> None:
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+    with os.fdopen(handle, "w") as file:
+        file.write(content)
