@@ -17,8 +17,10 @@ Function = TypeVar("Function", bound=Callable[[Any], Answer[Any]])
 
 # Importing a module registers its calculators. Listed by hand so that a forgotten one is seen.
 MODULES: tuple[str, ...] = (
+    "fuses",
     "judging",
     "readings",
+    "windings",
 )
 
 

@@ -1,0 +1,51 @@
+"""Input types that several mains calculators share: units, ranges, and a second look.
+
+Every range has both ends, because only a closed range keeps NaN and infinity out.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, TypeVar
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.registry import read_input
+
+Given = TypeVar("Given", bound=msgspec.Struct)
+
+MainsVolt = Annotated[
+    float, Meta(gt=0, le=1000, description="volt r.m.s., 0 to 1000", examples=[230.0])
+]
+WindingVolt = Annotated[
+    float, Meta(gt=0, le=5000, description="volt r.m.s., 0 to 5000", examples=[115.0])
+]
+Hertz = Annotated[float, Meta(ge=16, le=400, description="hertz, 16 to 400", examples=[50.0])]
+Ampere = Annotated[
+    float, Meta(gt=0, le=1000, description="ampere r.m.s., 0 to 1000", examples=[1.6])
+]
+VoltAmpere = Annotated[
+    float, Meta(gt=0, le=100000, description="volt-ampere, 0 to 100000", examples=[150.0])
+]
+Metre = Annotated[float, Meta(gt=0, le=200, description="metre, 0 to 200", examples=[1.8])]
+SquareMillimetre = Annotated[
+    float, Meta(gt=0, le=10, description="square millimetre of copper", examples=[0.75])
+]
+Celsius = Annotated[float, Meta(ge=-40, le=125, description="degree Celsius", examples=[25.0])]
+Terminal = Annotated[
+    str, Meta(min_length=1, max_length=32, description="name of a terminal", examples=["P1"])
+]
+Name = Annotated[str, Meta(min_length=1, max_length=64, description="name", examples=["A"])]
+PlugLetter = Annotated[
+    str, Meta(pattern="^[A-O]$", description="plug letter of IEC/TR 60083 habit", examples=["F"])
+]
+
+
+def fit(given: Given) -> Given:
+    """The same input, checked against its own ranges.
+
+    Structs made in Python skip the checks that JSON input gets; a calculator must not.
+    Raises BadInput with field and reason.
+    """
+    checked: Given = read_input(type(given), msgspec.to_builtins(given))
+    return checked

@@ -1,0 +1,211 @@
+"""A fuse from the load: steady current, temperature, inrush, and building-practice ceiling."""
+
+from __future__ import annotations
+
+from math import sqrt
+from typing import Annotated, Literal
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.fields import Ampere, Celsius, MainsVolt, VoltAmpere, fit
+from shop.calc.fuses.gates import GATE_MEMORY
+from shop.calc.fuses.marking import Standard
+from shop.calc.fuses.series import R10_MILLIAMPERE, SERIES_SOURCE, in_words
+from shop.calc.fuses.ul import CONTINUOUS_LOAD_OF_UL, UL_RATIO_SOURCE
+from shop.calc.registry import calculator
+from shop.calc.words import _
+from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
+
+CEILING_SOURCE = Source(
+    "NEC table 450.3(B), primary protection only: 300 % below 2 A, 167 % to 9 A, 125 % above",
+    Status.SECOND_HAND,
+    "lornmac.com/lowVoltageTransformers.html",
+)
+INRUSH_SOURCE = Source(
+    "Control-transformer inrush 25 to 40 times full load in the first half cycle",
+    Status.SECOND_HAND,
+    "studylib.net/doc/18075878/primary-fuses-for-lv-control-transformers",
+)
+TEMPERATURE_SOURCE = Source(
+    "Slopes above 25 C: 0.5 %/K time-lag, 0.2 %/K quick", Status.FROM_MEMORY
+)
+SURGE_SOURCE = Source("T L holds 10 times for 20 ms: I >= k I_load sqrt(0.01/2)", Status.COMPUTED)
+
+
+class LoadIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The load as a current, or as volt-amperes at a voltage."""
+
+    load_ampere: Ampere | None = None
+    load_va: VoltAmpere | None = None
+    mains_volt: MainsVolt | None = None
+    standard: Annotated[Standard, Meta(description="the rating that is wanted")] = "iec"
+    characteristic: Annotated[Literal["F", "T"], Meta(description="F quick, T time-lag")] = "T"
+    ambient_celsius: Celsius = 25.0
+    continuous_factor: Annotated[
+        float | None, Meta(description="load over rating, 0.25 to 1; 0.75 UL, 1 IEC if left out")
+    ] = None
+    temperature_factor: Annotated[
+        float | None, Meta(description="derating 0.25 to 1 from the maker's curve")
+    ] = None
+    is_transformer_primary: bool = True
+    own_marking_says_f: Annotated[
+        bool, Meta(description="the unit's own marking asks for F here")
+    ] = False
+    inrush_times: Annotated[
+        float, Meta(ge=1, le=100, description="inrush over full load", examples=[25.0])
+    ] = 25.0
+
+
+class LoadOut(msgspec.Struct, frozen=True):
+    """Currents in ampere. `ceiling_ampere` is building practice, not a recommendation."""
+
+    load_ampere: float
+    minimum_ampere: float
+    inrush_peak_ampere: float
+    inrush_minimum_ampere: float
+    ceiling_ampere: float
+    motor_control_ceiling_ampere: float | None
+    pick_ampere: float | None
+    pick_text: str
+    characteristic: str
+    inrush_guaranteed: bool
+
+
+@calculator("fuses.for_load", "Fuse for a load")
+def for_load(given: LoadIn) -> Answer[LoadOut]:
+    """Size a fuse from the steady load.
+
+    Units: A, V, VA, C. Formula: I_min = I_load / (k_cont k_temp); inrush I >= k I_load sqrt(0.01/2).
+    Picks the lowest R10 member that meets both and stays under the ceiling of NEC 450.3(B).
+    Raises BadInput where the load is missing, or for F in a transformer primary whose own marking
+    does not say F (a quick fuse has no minimum time at inrush).
+    """
+    given = fit(given)
+    if given.is_transformer_primary and given.characteristic == "F":
+        _require_own_marking(given)
+    load = _load_ampere(given)
+    continuous, temperature = _factors(given)
+    minimum = load / (continuous * temperature)
+    value = _value(given, load, minimum)
+    outcome = _outcome(given, value)
+    lines = [
+        Line(_("steady load"), "I = VA / V", f"{load:.4g} A"),
+        Line(_("least rating"), f"I / ({continuous:g} × {temperature:.4g})", f"{minimum:.4g} A"),
+        Line(
+            _("inrush"),
+            f"{given.inrush_times:g} × I for 10 ms",
+            f"{value.inrush_peak_ampere:.4g} A",
+        ),
+        Line(_("ceiling"), "NEC 450.3(B)", f"{value.ceiling_ampere:.4g} A"),
+    ]
+    text = (
+        _("Proposed rating: {kind} {pick}.", kind=given.characteristic, pick=value.pick_text)
+        if value.pick_ampere
+        else _("No member of the series fits between least rating and ceiling.")
+    )
+    return Answer(
+        outcome, text, value, Working(lines, _sources(given), _cautions(value), _differ())
+    )
+
+
+def _require_own_marking(given: LoadIn) -> None:
+    if not given.own_marking_says_f:
+        raise BadInput(
+            "characteristic",
+            _("F is not for a transformer primary unless the unit's own marking says F"),
+        )
+
+
+def _load_ampere(given: LoadIn) -> float:
+    if given.load_ampere is not None:
+        if given.load_va is not None:
+            raise BadInput("load_va", _("give the load as ampere or as volt-ampere, not both"))
+        return given.load_ampere
+    if given.load_va is None:
+        raise BadInput("load_ampere", _("the load is missing"))
+    if given.mains_volt is None:
+        raise BadInput("mains_volt", _("volt-amperes need the mains voltage"))
+    load = given.load_va / given.mains_volt
+    if load > 1000:
+        raise BadInput("load_va", _("this load is no bench unit"))
+    return load
+
+
+def _factors(given: LoadIn) -> tuple[float, float]:
+    default = CONTINUOUS_LOAD_OF_UL if given.standard == "ul" else 1.0
+    slope = 0.005 if given.characteristic == "T" else 0.002
+    by_slope = min(1.0, 1 - slope * (given.ambient_celsius - 25))
+    return (
+        _factor(given.continuous_factor, default, "continuous_factor"),
+        _factor(given.temperature_factor, by_slope, "temperature_factor"),
+    )
+
+
+def _factor(value: float | None, default: float, field: str) -> float:
+    if value is None:
+        return default
+    if not 0.25 <= value <= 1:
+        raise BadInput(field, _("a factor lies between 0.25 and 1"))
+    return value
+
+
+def ceiling_ampere(load: float) -> float:
+    """Building-practice ceiling in A. Source: NEC table 450.3(B), primary protection only."""
+    if load >= 9:
+        return 1.25 * load
+    return (1.67 if load >= 2 else 3.0) * load
+
+
+def _value(given: LoadIn, load: float, minimum: float) -> LoadOut:
+    surge = given.inrush_times * load * sqrt(0.01 / 2)
+    wanted = max(minimum, surge) if given.is_transformer_primary else minimum
+    ceiling = ceiling_ampere(load)
+    fits = [m / 1000 for m in R10_MILLIAMPERE if minimum <= m / 1000 * (1 + 1e-9)]
+    under = [m for m in fits if m <= max(ceiling, minimum * 1.26)]
+    pick = next((m for m in under if m >= wanted * (1 - 1e-9)), under[-1] if under else None)
+    guaranteed = pick is not None and pick >= surge * (1 - 1e-9) and given.characteristic == "T"
+    return LoadOut(
+        load_ampere=load,
+        minimum_ampere=minimum,
+        inrush_peak_ampere=given.inrush_times * load,
+        inrush_minimum_ampere=surge,
+        ceiling_ampere=ceiling,
+        motor_control_ceiling_ampere=5.0 * load if load < 2 else None,
+        pick_ampere=pick,
+        pick_text=in_words(pick * 1000) if pick else "",
+        characteristic=given.characteristic,
+        inrush_guaranteed=guaranteed,
+    )
+
+
+def _outcome(given: LoadIn, value: LoadOut) -> Outcome:
+    if value.pick_ampere is None:
+        return Outcome.NO_ANSWER
+    unsure = given.is_transformer_primary and not value.inrush_guaranteed
+    return Outcome.WARN if unsure or value.pick_ampere > value.ceiling_ampere else Outcome.OK
+
+
+def _sources(given: LoadIn) -> list[Source]:
+    named = [SERIES_SOURCE, TEMPERATURE_SOURCE, SURGE_SOURCE, GATE_MEMORY, INRUSH_SOURCE]
+    return [*named, CEILING_SOURCE, *([UL_RATIO_SOURCE] if given.standard == "ul" else [])]
+
+
+def _differ() -> list[str]:
+    return [
+        _(
+            "Toroid inrush: 8 to 15 times rated (r.m.s., first cycles) against 30 to 90 times (peak)."
+        ),
+        _("Time-lag in primaries: above 100 VA by one note, below 300 VA enough by another."),
+    ]
+
+
+def _cautions(value: LoadOut) -> list[str]:
+    said = [
+        _("A computed fuse is a proposal for a competent person to confirm."),
+        _("The maker's marking for the target supply always wins over a computed value."),
+        _("Local codes and licensed practice come first."),
+    ]
+    if not value.inrush_guaranteed:
+        said.append(_("This rating is not guaranteed to survive the assumed inrush."))
+    return said

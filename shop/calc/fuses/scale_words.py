@@ -1,0 +1,124 @@
+"""The sentences and the working of a scaled fuse."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from shop.calc.fuses.marking import MARKING_SOURCES, FuseMark
+from shop.calc.fuses.series import SERIES_MEMORY, SERIES_SOURCE, in_words
+from shop.calc.words import _
+from shop.calc.working import Line, Source, Status
+
+if TYPE_CHECKING:
+    from shop.calc.fuses.scale import FuseProposal
+
+SOURCES = [
+    Source("Power balance: volt-amperes of a re-connected primary are unchanged", Status.COMPUTED),
+    SERIES_SOURCE,
+    SERIES_MEMORY,
+    MARKING_SOURCES[0],
+    MARKING_SOURCES[1],
+    Source(
+        "Substitution: never a higher current, lower voltage, slower kind or lower breaking "
+        "capacity",
+        Status.SECOND_HAND,
+        "mypdh.engineer/lessons/proper-type-of-replacement-fuse/",
+    ),
+    Source("Neighbours shown from a residual of 6 %", Status.PROPOSED),
+    Source("Rated volts by nominal system voltage, upper limit up to 6 % above", Status.PROPOSED),
+]
+
+
+def sentence(proposal: FuseProposal) -> str:
+    """One sentence for a tech: the maker's fuse, or the computed proposal."""
+    if not proposal.from_maker:
+        return _("Proposed fuse: {mark}, to be confirmed.", mark=proposal.mark)
+    if proposal.computed_mark is None:
+        return _("The maker's marking holds: {mark}.", mark=proposal.mark)
+    return _(
+        "The maker's marking holds: {mark} (computed for comparison: {computed}).",
+        mark=proposal.mark,
+        computed=proposal.computed_mark,
+    )
+
+
+def working_lines(
+    old_volt: float, new_volt: float, old: FuseMark, proposal: FuseProposal | None, high: float
+) -> list[Line]:
+    """The way from the old rating to the proposal."""
+    exact = (
+        proposal.exact_milliampere if proposal else old.current_milliampere * old_volt / new_volt
+    )
+    lines = [
+        Line(
+            _("exact current"),
+            f"{in_words(old.current_milliampere)} × {old_volt:g} V / {new_volt:g} V",
+            in_words(round(exact, 3)),
+        ),
+        Line(_("upper limit of the supply"), "V_max", f"{high:g} V"),
+    ]
+    if proposal is None:
+        return lines
+    lines.append(Line(_("computed pick"), "R10, nearest by ratio", proposal.computed_mark or "–"))
+    lines.append(Line(_("places in the list"), "R10", f"{proposal.steps:+d}"))
+    lines.append(
+        Line(
+            _("pick against exact"),
+            "(pick / exact − 1) × 100",
+            f"{proposal.residual_percent:+.1f} %",
+        )
+    )
+    return lines
+
+
+def cautions(old: FuseMark, proposal: FuseProposal, position: str, reconnected: bool) -> list[str]:
+    """What stands beside the answer wherever it is shown."""
+    said = [
+        _("A computed fuse is a proposal for a competent person to confirm."),
+        _("The maker's marking for the target supply always wins over a computed value."),
+        _("Local codes and licensed practice come first."),
+    ]
+    said += _about_current(proposal)
+    said += _about_kind(old, proposal)
+    if position == "winding":
+        said.append(_("A fuse in each winding stays: the current of a winding is unchanged."))
+    elif not reconnected:
+        said.append(_("The primary was not re-connected: the old rating stays."))
+    return said
+
+
+def _about_current(proposal: FuseProposal) -> list[str]:
+    said = []
+    if proposal.show_lower and proposal.lower_milliampere and not proposal.from_maker:
+        said.append(
+            _("Next lower member: {current}.", current=in_words(proposal.lower_milliampere))
+        )
+    if proposal.show_higher and proposal.higher_milliampere and not proposal.from_maker:
+        said.append(
+            _(
+                "Next higher member, for comparison only: {current}.",
+                current=in_words(proposal.higher_milliampere),
+            )
+        )
+    if abs(proposal.steps_from_maker or 0) > 1:
+        said.append(
+            _("Maker's marking and computed value are more than one step apart: find out why.")
+        )
+    return said
+
+
+def _about_kind(old: FuseMark, proposal: FuseProposal) -> list[str]:
+    said = []
+    if proposal.old_rated_volt_suffices is False:
+        said.append(
+            _("The old fuse is rated {volt} V, too little for this supply.", volt=old.rated_volt)
+        )
+    if old.unit_assumed:
+        said.append(_("The old marking names no unit of current."))
+    if proposal.characteristic is None:
+        said.append(
+            _("Characteristic unknown: read it from the unit; never fit a slower kind by guess.")
+        )
+    if proposal.breaking_letter is None:
+        said.append(_("Breaking capacity unknown: never fit a lower one than the old fuse had."))
+    return said

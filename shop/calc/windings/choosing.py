@@ -1,0 +1,237 @@
+"""Candidates for a supply, and the one that fits, with the reason where none does."""
+
+from __future__ import annotations
+
+from math import log
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.fields import Hertz, MainsVolt, Name, VoltAmpere, WindingVolt
+from shop.calc.windings.arrangements import MainsPair
+from shop.calc.windings.flux import PlateHertz
+from shop.calc.windings.secondaries import Secondaries, at_line, heater_verdict
+from shop.calc.windings.sections import Link, Sections, connect
+from shop.calc.windings.verdicts import LOW_LINE, flux_ratio, judge_flux
+from shop.calc.windings.ways import ways
+from shop.calc.words import _
+from shop.calc.working import Outcome
+
+SHEET_TOLERANCE = 0.02  # a sheet's stated supply against the sum of its sections
+
+
+class SheetSetting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """One setting from the model sheet: the supply it is for and its links."""
+
+    name: Name
+    supply_volt: MainsVolt
+    links: Annotated[list[Link], Meta(max_length=24, description="terminal pairs to join")]
+    line_terminals: MainsPair
+
+
+class ForSupplyIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The primary, the plate, the links as found, and the target supply."""
+
+    sections: Sections
+    target_volt: MainsVolt
+    target_hz: Hertz
+    plate_hz: PlateHertz
+    plate_volt: Annotated[
+        WindingVolt | None,
+        Meta(description="volt; plate's volts for the section sum given, if they differ"),
+    ] = None
+    measured_volt: MainsVolt | None = None
+    secondaries: Secondaries = []
+    rated_va: VoltAmpere | None = None
+    model_sheet_settings: Annotated[
+        list[SheetSetting], Meta(max_length=16, description="settings of the model sheet")
+    ] = []
+    links_now: Annotated[list[Link], Meta(max_length=24, description="links as found")] = []
+
+
+class Candidate(msgspec.Struct, frozen=True):
+    """A setting that may be judged. `fault` is why its links must not be powered."""
+
+    name: str
+    mode: str
+    from_model_sheet: bool
+    rated_volt: float
+    links: list[list[str]]
+    line_terminals: list[str]
+    section_volts: dict[str, float]
+    line_ampere: float | None
+    available_va: float | None
+    uses_all_sections: bool
+    fault: str = ""
+
+
+class Choice(msgspec.Struct, frozen=True):
+    """The candidate taken and its judgement; `reason` is empty where it may be used."""
+
+    candidate: Candidate
+    reason: str
+    flux_ratio: float
+    flux_verdict: Outcome
+    warnings: list[str]
+
+
+def line_volt(given: ForSupplyIn) -> float:
+    """The line as measured, else its nominal value."""
+    return given.measured_volt if given.measured_volt is not None else given.target_volt
+
+
+def candidates(given: ForSupplyIn) -> list[Candidate]:
+    """Settings of the model sheet first, then every arrangement the sections allow."""
+    return [*_from_sheet(given), *_from_sections(given)]
+
+
+def _from_sections(given: ForSupplyIn) -> list[Candidate]:
+    return [
+        Candidate(
+            name=f"{way.mode} ({', '.join(way.sections_used)})",
+            mode=way.mode,
+            from_model_sheet=False,
+            rated_volt=way.rated_volt,
+            links=way.links,
+            line_terminals=way.line_terminals,
+            section_volts=way.section_volts,
+            line_ampere=way.line_ampere,
+            available_va=way.volt_ampere,
+            uses_all_sections=way.uses_all_sections,
+        )
+        for way in ways(given.sections)
+    ]
+
+
+def _from_sheet(given: ForSupplyIn) -> list[Candidate]:
+    found = []
+    for setting in given.model_sheet_settings:
+        joined = connect(given.sections, setting.links, setting.line_terminals)
+        fault = joined.fault
+        if not fault and abs(joined.rated_volt / setting.supply_volt - 1) > SHEET_TOLERANCE:
+            fault = _(
+                "the sheet says {supply:g} V, its links make {volt:g} V",
+                supply=setting.supply_volt,
+                volt=joined.rated_volt,
+            )
+        found.append(
+            Candidate(
+                name=setting.name,
+                mode="model_sheet",
+                from_model_sheet=True,
+                rated_volt=setting.supply_volt if fault else joined.rated_volt,
+                links=setting.links,
+                line_terminals=setting.line_terminals,
+                section_volts=dict(joined.section_volts),
+                line_ampere=None,
+                available_va=None,
+                uses_all_sections=len(joined.section_volts) == len(given.sections),
+                fault=fault,
+            )
+        )
+    return found
+
+
+def choose(given: ForSupplyIn, found: list[Candidate]) -> Choice | None:
+    """The sheet's setting that fits, else the nearest arrangement that fits, else the nearest."""
+    judged = [_judge(given, candidate) for candidate in found]
+    fitting = [choice for choice in judged if not choice.reason]
+    pool = fitting or judged
+    return min(pool, key=lambda choice: _preference(given, choice), default=None)
+
+
+def _preference(given: ForSupplyIn, choice: Choice) -> tuple[bool, bool, bool, float, float]:
+    one = choice.candidate
+    return (
+        bool(one.fault),
+        not one.from_model_sheet,
+        not one.uses_all_sections,
+        round(abs(log(one.rated_volt / given.target_volt)), 9),
+        -one.rated_volt,
+    )
+
+
+def _judge(given: ForSupplyIn, one: Candidate) -> Choice:
+    volt = max(line_volt(given), given.target_volt)
+    ratio, _lowest = flux_ratio(
+        plate_volt_of(given, one.rated_volt), given.plate_hz, volt, given.target_hz
+    )
+    verdict = judge_flux(ratio)
+    factor = line_volt(given) / one.rated_volt
+    return Choice(
+        one,
+        one.fault
+        or _voltage_reason(given, one, ratio, verdict)
+        or _low_reason(one, factor)
+        or _heater_reason(given, factor)
+        or _power_reason(given, one),
+        ratio,
+        verdict,
+        _warnings(given, one),
+    )
+
+
+def plate_volt_of(given: ForSupplyIn, rated_volt: float) -> float:
+    """The plate's volts for this arrangement: a plate value within 15 % replaces the section sum."""
+    if given.plate_volt is not None and abs(given.plate_volt / rated_volt - 1) < 0.15:
+        return min(given.plate_volt, rated_volt)
+    return rated_volt
+
+
+def _voltage_reason(given: ForSupplyIn, one: Candidate, ratio: float, verdict: Outcome) -> str:
+    if verdict is not Outcome.REFUSE:
+        return ""
+    if given.target_hz < min(given.plate_hz) and given.target_volt <= one.rated_volt * 1.06:
+        return _(
+            "the core would run at {ratio:.2f} times its flux at {hz:g} Hz; the plate says {plate:g} Hz",
+            ratio=ratio,
+            hz=given.target_hz,
+            plate=min(given.plate_hz),
+        )
+    return _(
+        "the highest setting is {volt:g} V; {target:g} V would be {ratio:.2f} times the flux",
+        volt=one.rated_volt,
+        target=given.target_volt,
+        ratio=ratio,
+    )
+
+
+def _low_reason(one: Candidate, factor: float) -> str:
+    if factor >= LOW_LINE - 1e-9:
+        return ""
+    return _(
+        "no setting is low enough: {volt:g} V would run at {percent:.0f} % of its voltage",
+        volt=one.rated_volt,
+        percent=factor * 100,
+    )
+
+
+def _heater_reason(given: ForSupplyIn, factor: float) -> str:
+    heater = heater_verdict([at_line(secondary, factor) for secondary in given.secondaries])
+    if heater is not Outcome.REFUSE:
+        return ""
+    return _("heaters would be {percent:+.1f} % off", percent=(factor - 1) * 100)
+
+
+def _power_reason(given: ForSupplyIn, one: Candidate) -> str:
+    if one.uses_all_sections or one.from_model_sheet:
+        return ""
+    if given.rated_va is None or one.available_va is None:
+        return _("only part of the primary fits this supply, and its share of the power is unknown")
+    if one.available_va >= given.rated_va * (1 - 1e-9):
+        return ""
+    return _(
+        "only part of the primary fits: {have:.0f} VA of {need:.0f} VA",
+        have=one.available_va,
+        need=given.rated_va,
+    )
+
+
+def _warnings(given: ForSupplyIn, one: Candidate) -> list[str]:
+    warnings = []
+    if not one.uses_all_sections:
+        warnings.append(_("Not every section carries the mains current."))
+    if one.from_model_sheet or not given.model_sheet_settings:
+        return warnings
+    return [*warnings, _("No setting of the model sheet fits; this one is computed.")]

@@ -1,0 +1,211 @@
+"""Set a unit's primary for a supply: links, voltages, heaters, flux, or why it cannot be done."""
+
+from __future__ import annotations
+
+import msgspec
+
+from shop.calc.fields import fit
+from shop.calc.registry import calculator
+from shop.calc.windings.arrangements import RULE_SOURCES, phasing_caution, require_known_terminals
+from shop.calc.windings.choosing import (
+    Candidate,
+    Choice,
+    ForSupplyIn,
+    candidates,
+    choose,
+    line_volt,
+    plate_volt_of,
+)
+from shop.calc.windings.flux import flux_cautions
+from shop.calc.windings.phasing import PhasingTest, phasing_tests
+from shop.calc.windings.secondaries import RATIO_SOURCE, SecondaryAt, at_line, heater_verdict
+from shop.calc.windings.sections import require_sound_sections
+from shop.calc.windings.verdicts import (
+    FIVE_PERCENT,
+    FLUX_LIMITS,
+    FLUX_SOURCE,
+    HEATER_SOURCE,
+    LOW_LINE_SOURCE,
+    worst,
+)
+from shop.calc.words import _
+from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
+
+
+class ExpectedVolt(msgspec.Struct, frozen=True):
+    """A section and the volts it must show at the line voltage taken."""
+
+    section: str
+    volt: float
+
+
+class ForSupplyOut(msgspec.Struct, frozen=True):
+    """The setting for the supply. Where `can_be_converted` is false, `reason` says why.
+
+    Then the other fields show the nearest setting that was judged, and must not be powered.
+    """
+
+    can_be_converted: bool
+    reason: str
+    arrangement: str
+    mode: str
+    from_model_sheet: bool
+    rated_volt: float
+    line_volt: float
+    line_terminals: list[str]
+    links: list[list[str]]
+    links_to_set: list[list[str]]
+    links_to_remove: list[list[str]]
+    section_volts: list[ExpectedVolt]
+    factor: float
+    secondaries: list[SecondaryAt]
+    heater_verdict: Outcome | None
+    flux_ratio: float
+    flux_verdict: Outcome
+    line_ampere: float | None
+    available_va: float | None
+    phasing_tests: list[PhasingTest]
+
+
+@calculator("windings.for_supply", "Set the primary for a supply")
+def for_supply(given: ForSupplyIn) -> Answer[ForSupplyOut]:
+    """Choose the arrangement of the primary for a target supply and say what follows from it.
+
+    Units: V, Hz, A, VA. The model sheet's links are taken where one of its settings fits the supply;
+    else the arrangement of all sections nearest by ratio. Secondaries and heaters are judged at the
+    line as measured, flux at the higher of nominal and measured. "Cannot be converted" is an answer.
+    Raises BadInput for sections or terminals that cannot be.
+    Source: ten-volume electrical guide, vol. 6; E = 4.44 f N B A; limits proposed.
+    """
+    given = fit(given)
+    _require_sound(given)
+    choice = choose(given, candidates(given))
+    if choice is None:
+        text = _("The links of the model sheet must not be powered; no setting is left to judge.")
+        return Answer(Outcome.REFUSE, text, None, Working([], _sources(), _cautions([])))
+    value = _value(given, choice)
+    outcome = Outcome.REFUSE if not value.can_be_converted else _outcome(value)
+    text = (
+        _("Cannot be converted: {reason}.", reason=value.reason)
+        if not value.can_be_converted
+        else _("Set for {volt:g} V: {name}.", volt=value.rated_volt, name=value.arrangement)
+    )
+    working = Working(
+        _lines(given, value),
+        _sources(),
+        _cautions([*choice.warnings, *flux_cautions(value.flux_verdict)]),
+        [_("One page says 20 % lower voltage for 50 Hz; it is 16.7 % (5/6).")],
+    )
+    return Answer(outcome, text, value, working)
+
+
+def _require_sound(given: ForSupplyIn) -> None:
+    require_sound_sections(given.sections)
+    for place, setting in enumerate(given.model_sheet_settings):
+        require_known_terminals(
+            given.sections,
+            setting.links,
+            setting.line_terminals,
+            f"model_sheet_settings[{place}].links",
+            f"model_sheet_settings[{place}].line_terminals",
+        )
+    if given.links_now:
+        terminals = given.links_now[0]
+        require_known_terminals(
+            given.sections, given.links_now, terminals, "links_now", "links_now"
+        )
+    if (
+        given.measured_volt is not None
+        and not 0.7 <= given.measured_volt / given.target_volt <= 1.3
+    ):
+        raise BadInput(
+            "measured_volt",
+            _("{volt:g} V is not a reading of this supply", volt=given.measured_volt),
+        )
+
+
+def _value(given: ForSupplyIn, choice: Choice) -> ForSupplyOut:
+    best, volt = choice.candidate, line_volt(given)
+    factor = volt / best.rated_volt
+    found = [at_line(secondary, factor) for secondary in given.secondaries]
+    now, wanted = _as_set(given.links_now), _as_set(best.links)
+    return ForSupplyOut(
+        can_be_converted=not choice.reason,
+        reason=choice.reason,
+        arrangement=best.name,
+        mode=best.mode,
+        from_model_sheet=best.from_model_sheet,
+        rated_volt=best.rated_volt,
+        line_volt=volt,
+        line_terminals=best.line_terminals,
+        links=best.links,
+        links_to_set=[link for link in best.links if frozenset(link) not in now],
+        links_to_remove=[link for link in given.links_now if frozenset(link) not in wanted],
+        section_volts=[ExpectedVolt(n, v * factor) for n, v in best.section_volts.items()],
+        factor=factor,
+        secondaries=found,
+        heater_verdict=heater_verdict(found),
+        flux_ratio=choice.flux_ratio,
+        flux_verdict=choice.flux_verdict,
+        line_ampere=_line_ampere(given, best),
+        available_va=best.available_va,
+        phasing_tests=phasing_tests(given.sections, best.links, best.line_terminals),
+    )
+
+
+def _as_set(links: list[list[str]]) -> set[frozenset[str]]:
+    return {frozenset(link) for link in links}
+
+
+def _line_ampere(given: ForSupplyIn, best: Candidate) -> float | None:
+    return given.rated_va / best.rated_volt if given.rated_va is not None else best.line_ampere
+
+
+def _outcome(value: ForSupplyOut) -> Outcome:
+    verdicts = [value.flux_verdict, value.heater_verdict or Outcome.OK]
+    return worst(verdicts)
+
+
+def _lines(given: ForSupplyIn, value: ForSupplyOut) -> list[Line]:
+    hertz = min(given.plate_hz)
+    volt = max(value.line_volt, given.target_volt)
+    plate = plate_volt_of(given, value.rated_volt)
+    return [
+        Line(_("arrangement"), value.mode, f"{value.rated_volt:g} V"),
+        Line(
+            _("factor of all windings"),
+            f"{value.line_volt:g} V / {value.rated_volt:g} V",
+            f"{value.factor:.4f}",
+        ),
+        Line(
+            _("flux against the plate"),
+            f"({volt:g} / {plate:g}) × ({hertz:g} / {given.target_hz:g})",
+            f"{value.flux_ratio:.4f}",
+        ),
+        *(
+            Line(one.name, f"{one.rated_volt:g} V × {value.factor:.4f}", f"{one.loaded_volt:.4g} V")
+            for one in value.secondaries
+        ),
+    ]
+
+
+def _sources() -> list[Source]:
+    return [
+        *RULE_SOURCES,
+        FLUX_SOURCE,
+        FLUX_LIMITS,
+        RATIO_SOURCE,
+        HEATER_SOURCE,
+        FIVE_PERCENT,
+        LOW_LINE_SOURCE,
+        Source("A setting of the model sheet is taken before a computed one", Status.PROPOSED),
+    ]
+
+
+def _cautions(more: list[str]) -> list[str]:
+    return [
+        phasing_caution(),
+        _("The maker's instructions for the target supply win over a computed setting."),
+        _("Mains work is for a competent person; local codes and licensed practice come first."),
+        *more,
+    ]

@@ -1,0 +1,104 @@
+"""Secondary voltages at the real line voltage, and the verdict on heaters."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.fields import Name, WindingVolt, fit
+from shop.calc.registry import calculator
+from shop.calc.windings.verdicts import FIVE_PERCENT, HEATER_SOURCE, judge_heater, worst
+from shop.calc.words import _
+from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
+
+RATIO_SOURCE = Source(
+    "V_sec = V_rated V_mains / V_tap; unloaded × (1 + regulation)", Status.COMPUTED
+)
+
+
+class Secondary(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """One secondary with its rated (loaded) volts. Regulation is the rise without load, in %."""
+
+    name: Name
+    rated_volt: WindingVolt
+    is_heater: bool = False
+    regulation_percent: Annotated[
+        float, Meta(ge=0, le=60, description="percent", examples=[10.0])
+    ] = 0.0
+
+
+Secondaries = Annotated[list[Secondary], Meta(max_length=24, description="secondary windings")]
+
+
+class SecondaryAt(msgspec.Struct, frozen=True):
+    """A secondary at the line voltage. `verdict` is None for windings that feed no heater."""
+
+    name: str
+    rated_volt: float
+    loaded_volt: float
+    unloaded_volt: float
+    deviation_percent: float
+    heater_power_percent: float | None
+    verdict: Outcome | None
+
+
+class SecondariesIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The rated voltage of the primary in use, and what is really on it."""
+
+    tap_volt: WindingVolt
+    mains_volt: WindingVolt
+    secondaries: Secondaries
+
+
+class SecondariesOut(msgspec.Struct, frozen=True):
+    """Each secondary, the common factor, and the worst heater verdict (None without heaters)."""
+
+    factor: float
+    change_percent: float
+    secondaries: list[SecondaryAt]
+    heater_verdict: Outcome | None
+
+
+def at_line(secondary: Secondary, factor: float) -> SecondaryAt:
+    """This secondary when the line stands at `factor` times the primary's rated voltage."""
+    loaded = secondary.rated_volt * factor
+    off = (factor - 1) * 100
+    return SecondaryAt(
+        name=secondary.name,
+        rated_volt=secondary.rated_volt,
+        loaded_volt=loaded,
+        unloaded_volt=loaded * (1 + secondary.regulation_percent / 100),
+        deviation_percent=off,
+        heater_power_percent=(factor**2 - 1) * 100 if secondary.is_heater else None,
+        verdict=judge_heater(off) if secondary.is_heater else None,
+    )
+
+
+def heater_verdict(found: list[SecondaryAt]) -> Outcome | None:
+    """The worst verdict of all heaters, None without heaters."""
+    verdicts = [one.verdict for one in found if one.verdict is not None]
+    return worst(verdicts) if verdicts else None
+
+
+@calculator("windings.secondaries", "Secondary voltages at the real line voltage")
+def secondaries(given: SecondariesIn) -> Answer[SecondariesOut]:
+    """Every secondary at the line voltage as measured.
+
+    Units: V, %. Formula: V_sec = V_rated V_mains / V_tap. Heaters: 5 % ok, 10 % warn, above refuse.
+    Source: turns ratio; heater limits second-hand and from memory.
+    """
+    given = fit(given)
+    factor = given.mains_volt / given.tap_volt
+    found = [at_line(secondary, factor) for secondary in given.secondaries]
+    heater = heater_verdict(found)
+    value = SecondariesOut(factor, (factor - 1) * 100, found, heater)
+    lines = [
+        Line(_("factor"), f"{given.mains_volt:g} / {given.tap_volt:g}", f"{factor:.4f}"),
+        *(Line(one.name, f"{one.rated_volt:g} V × {factor:.4f}", f"{one.loaded_volt:.4g} V")
+          for one in found),
+    ]  # fmt: skip
+    text = _("Secondaries at {percent} of their rated volts.", percent=f"{factor * 100:.1f} %")
+    working = Working(lines, [RATIO_SOURCE, HEATER_SOURCE, FIVE_PERCENT])
+    return Answer(heater or Outcome.OK, text, value, working)
