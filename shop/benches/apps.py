@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class BenchesConfig(AppConfig):
+    name = "shop.benches"
+    label = "benches"

@@ -1,0 +1,27 @@
+"""Reads of the core."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.utils.translation import gettext as _
+
+from shop.core.models import Shop
+
+
+def the_shop() -> Shop:
+    """The one row of shop facts; defaults until the manager has filled them in."""
+    return Shop.objects.filter(id=1).first() or Shop(id=1, name=_("Repair shop"))
+
+
+def public_url() -> str | None:
+    """Where customers reach this shop, or None when nobody has said so."""
+    return settings.PUBLIC_URL or None
+
+
+def why_no_public_url() -> str | None:
+    """The sentence the screens show when no status link can be issued."""
+    if public_url():
+        return None
+    return _(
+        "No status link: the address at which customers reach this shop is not set (PUBLIC_URL)."
+    )

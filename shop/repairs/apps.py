@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class RepairsConfig(AppConfig):
+    name = "shop.repairs"
+    label = "repairs"

@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class UnitsConfig(AppConfig):
+    name = "shop.units"
+    label = "units"
