@@ -1,0 +1,175 @@
+// The pack a phone works from, and the entries it makes. Version 1 of both.
+import type { Hazard, Id } from "./shapes";
+
+export interface Source {
+  text: string;
+  status: string;
+  at?: string | null;
+}
+export interface Working {
+  lines: { label: string; formula: string; result: string }[];
+  sources: Source[];
+  cautions: string[];
+  disagreements: string[];
+}
+export interface Work {
+  title: string;
+  outcome: string;
+  text: string;
+  value: unknown;
+  working: Working;
+}
+export interface Accuracy {
+  quantity: string;
+  percent: number;
+  counts: number;
+  resolution: number;
+}
+export interface Meter {
+  id: Id;
+  code: string;
+  name: string;
+  kinds: string[];
+  state: "ok" | "overdue" | "unknown";
+  due_on: string | null;
+  accuracy: Accuracy[];
+}
+export type Rule = "simple" | "guarded" | "non_binary";
+export interface FixedBand {
+  low: number | null;
+  high: number | null;
+  nominal?: number | null;
+}
+export interface AlongBand {
+  along: string;
+  points: [number, number | null, number | null][];
+}
+export type Band = FixedBand | AlongBand;
+export type Condition =
+  { eq: [string, string] } | { in: [string, string[]] } | { and: Condition[] } | { not: Condition };
+export interface Choice {
+  key: string;
+  label: string;
+  verdict: "pass" | "fail" | null;
+  text?: string;
+}
+export interface RampColumn {
+  key: string;
+  quantity: string;
+  unit: string;
+  title: string;
+  band: { along: string | null; rows: [number | null, number | null][] } | null;
+}
+export interface RampRow {
+  id: string;
+  set_percent: number | null;
+  set_volt: number | null;
+}
+export type StepKind =
+  | "caution"
+  | "instruction"
+  | "look"
+  | "reading"
+  | "photo"
+  | "take_part"
+  | "computed"
+  | "timer"
+  | "sign_off"
+  | "note"
+  | "ramp";
+export interface Step {
+  id: string;
+  group: string;
+  kind: StepKind;
+  title: string;
+  text: string;
+  safety: boolean;
+  phase: "as_found" | "as_left" | null;
+  required: boolean;
+  when: Condition | null;
+  cautions: string[];
+  work: string | null;
+  variants: { keys: string[]; cases: Record<string, Partial<Step>> } | null;
+  choices?: Choice[];
+  quantity?: string | number;
+  unit?: string;
+  band?: Band | null;
+  rule?: Rule;
+  meter_kinds?: string[];
+  blocks?: boolean;
+  rows?: RampRow[];
+  columns?: RampColumn[];
+  dwell_seconds?: number;
+  stop_rules?: string[];
+  part?: { code: string; name: string };
+  seconds?: number;
+  ring?: boolean;
+  role?: "tech" | "manager";
+  other_person?: boolean;
+}
+export interface Pack {
+  pack_version: 1;
+  worksheet: Id;
+  repair: Id;
+  repair_number: string;
+  language: string;
+  made_at: string;
+  template: { slug: string; revision: number; title: string; minutes: number };
+  unit: { code: string; make: string; model: string; serial: string };
+  supplies: {
+    set_for: { volt: number | null; hz: number | null } | null;
+    use_at: { volt: number | null; hz: number | null };
+    bench: { volt: number | null; hz: number | null };
+  };
+  allowed: { visible_changes: string; sounds: string };
+  hazards: Hazard[];
+  cautions: string[];
+  meters: Meter[];
+  work: Record<string, Work>;
+  steps: Step[];
+}
+
+export type EntryKind =
+  | "acknowledge"
+  | "choice"
+  | "reading"
+  | "photo"
+  | "finding"
+  | "note"
+  | "skip"
+  | "timer"
+  | "part"
+  | "sign_off";
+export interface ReadingValue {
+  as_typed: string;
+  value_text: string | null;
+  unit: string;
+  state: "measured" | "over_range" | "not_measured";
+  meter: Id | null;
+  low: number | null;
+  high: number | null;
+  rule: Rule;
+  expanded_uncertainty: number | null;
+  verdict: string | null;
+  quantity: string;
+  name?: string;
+}
+export interface Entry {
+  id: Id;
+  record: Id;
+  repair: Id;
+  worksheet: Id | null;
+  step: string | null;
+  kind: EntryKind;
+  value: Record<string, unknown>;
+  replaces: Id | null;
+  reason: string;
+  made_by: Id;
+  made_by_name: string;
+  device_id: Id;
+  made_at: string;
+  verdict: string | null;
+  received_at?: string | null;
+  seq?: number | null;
+  hash?: string | null;
+}

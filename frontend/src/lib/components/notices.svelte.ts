@@ -1,0 +1,23 @@
+export interface Notice {
+  id: number;
+  text: string;
+  kind: "said" | "trouble";
+}
+
+let shown = $state<Notice[]>([]);
+let last = 0;
+
+export function notices(): Notice[] {
+  return shown;
+}
+
+/** Says something briefly at the foot of the screen. Trouble stays until it is closed. */
+export function notify(text: string, kind: Notice["kind"] = "said"): void {
+  const id = ++last;
+  shown = [...shown.slice(-2), { id, text, kind }];
+  if (kind === "said") setTimeout(() => dismiss(id), 4000);
+}
+
+export function dismiss(id: number): void {
+  shown = shown.filter((notice) => notice.id !== id);
+}

@@ -1,0 +1,59 @@
+import type { DBSchema } from "idb";
+import type { Me, Repair, WorksheetRow } from "$lib/api/shapes";
+import type { Entry, Pack } from "$lib/api/work-shapes";
+
+export interface QueuedEntry {
+  /** Order of making on this phone; the queue is drained in it. */
+  n?: number;
+  id: string;
+  maker: string;
+  record: string;
+  body: Entry;
+  state: "waiting" | "refused";
+  code: string | null;
+  detail: string | null;
+  /** Bytes of the entry and of the photo it brings, for the queue page. */
+  size: number;
+}
+export interface KeptPhoto {
+  sha256: string;
+  blob: Blob;
+  repair: string;
+  maker: string;
+  sent: boolean;
+  made_at: string;
+}
+export interface KeptPack {
+  worksheet: string;
+  sha256: string;
+  pack: Pack;
+  row: WorksheetRow;
+}
+export interface SentEntry {
+  id: string;
+  maker: string;
+  body: Entry;
+  /** Milliseconds; kept 14 days to be offered again should the shop restore an older copy. */
+  acknowledged_at: number;
+}
+export interface Meta {
+  me: Me;
+  device: { id: string; name: string };
+  language: string;
+  last_seq: Record<string, number>;
+}
+
+export interface BenchSchema extends DBSchema {
+  meta: { key: string; value: unknown };
+  queue: { key: number; value: QueuedEntry; indexes: { id: string; record: string } };
+  entries: { key: string; value: Entry; indexes: { record: string } };
+  photos: { key: string; value: KeptPhoto };
+  packs: { key: string; value: KeptPack; indexes: { repair: string } };
+  repairs: {
+    key: string;
+    value: { id: string; code: string; repair: Repair; kept_at: string };
+    indexes: { code: string };
+  };
+  sent: { key: string; value: SentEntry; indexes: { acknowledged_at: number } };
+  drafts: { key: string; value: { key: string; value: unknown; at: number } };
+}

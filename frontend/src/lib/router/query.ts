@@ -1,0 +1,3 @@
+export function readQuery(search: string): URLSearchParams {
+  return new URLSearchParams(search);
+}

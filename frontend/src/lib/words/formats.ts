@@ -1,0 +1,29 @@
+export function formatNumberIn(language: string, value: number): string {
+  return new Intl.NumberFormat(language).format(value);
+}
+
+export function formatMoneyIn(
+  language: string,
+  minor: number,
+  currency: string,
+  minorDigits: number,
+): string {
+  const style = { style: "currency", currency, minimumFractionDigits: minorDigits } as const;
+  return new Intl.NumberFormat(language, style).format(minor / 10 ** minorDigits);
+}
+
+export function formatDayIn(language: string, iso: string): string {
+  const day = new Date(iso.length === 10 ? `${iso}T12:00:00` : iso);
+  return new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", month: "short" }).format(day);
+}
+
+export function formatMomentIn(language: string, iso: string): string {
+  const style = {
+    day: "numeric",
+    month: "short",
+    hour: "2-digit",
+    minute: "2-digit",
+    hour12: false,
+  } as const;
+  return new Intl.DateTimeFormat(language, style).format(new Date(iso));
+}

@@ -1,0 +1,16 @@
+import { formatDayIn, formatMoneyIn, formatMomentIn, formatNumberIn } from "./formats";
+import { currentLanguage } from "./words.svelte";
+
+export * from "./words.svelte";
+
+export const formatNumber = (value: number) => formatNumberIn(currentLanguage(), value);
+
+/** Money in the shop's currency, from whole minor units. */
+export const formatMoney = (minor: number, shop: { currency: string; minor_digits: number }) =>
+  formatMoneyIn(currentLanguage(), minor, shop.currency, shop.minor_digits);
+
+/** A day as people say it: "Tue 3 Nov". Takes an ISO date or time. */
+export const formatDay = (iso: string) => formatDayIn(currentLanguage(), iso);
+
+/** Day and time on the viewer's own clock: "3 Nov, 14:05". */
+export const formatMoment = (iso: string) => formatMomentIn(currentLanguage(), iso);

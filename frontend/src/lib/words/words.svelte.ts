@@ -1,0 +1,55 @@
+import { formatNumberIn } from "./formats";
+import en from "./en.json";
+import enBench from "./en.bench.json";
+import enDesk from "./en.desk.json";
+import enManager from "./en.manager.json";
+
+const english = { ...en, ...enBench, ...enDesk, ...enManager };
+
+export type WordKey = keyof typeof english;
+type Stem<K> = K extends `${infer S}.other` ? S : never;
+/** Keys that have a form for one and a form for many: `unsent.one`, `unsent.other`. */
+export type CountKey = Stem<WordKey>;
+type Values = Record<string, string | number>;
+
+let language = $state("en");
+let words = $state.raw<Record<string, string>>(english);
+
+/** Other languages, each loaded only when chosen. A language is a file here and a line in `words/`. */
+const others: Record<string, () => Promise<{ default: Record<string, string> }>> = {
+  de: () => import("./de.json"),
+};
+
+export function currentLanguage(): string {
+  return language;
+}
+
+/** Changes the language of every screen. A sentence not yet translated stays English. */
+export async function useLanguage(wanted: string): Promise<void> {
+  const load = others[wanted];
+  const found = load ? (await load()).default : {};
+  words = { ...english, ...found };
+  language = load ? wanted : "en";
+  document.documentElement.lang = language;
+}
+
+function fill(sentence: string, values: Values): string {
+  return sentence.replace(/\{(\w+)\}/g, (whole, name: string) => String(values[name] ?? whole));
+}
+
+/** The sentence for a key, with `{name}` filled in from `values`. */
+export function t(key: WordKey, values: Values = {}): string {
+  return fill(words[key] ?? english[key], values);
+}
+
+/** The sentence for a number of things; `{count}` is the number itself. */
+export function tn(key: CountKey, count: number, values: Values = {}): string {
+  const form = new Intl.PluralRules(language).select(count);
+  const found = words[`${key}.${form}`] ?? words[`${key}.other`] ?? key;
+  return fill(found, { count: formatNumberIn(language, count), ...values });
+}
+
+/** The sentence for a key the server chose, or what to say instead when we have none. */
+export function tMaybe(key: string, otherwise: string): string {
+  return words[key] ?? otherwise;
+}

@@ -1,0 +1,3 @@
+import type { Route } from "$lib/router/router.svelte";
+
+export const deskRoutes: Route[] = [];

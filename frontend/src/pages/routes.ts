@@ -1,0 +1,14 @@
+import type { Route } from "$lib/router/router.svelte";
+import { benchRoutes } from "./bench/routes";
+import { deskRoutes } from "./desk/routes";
+import { managerRoutes } from "./manager/routes";
+
+const commonRoutes: Route[] = [
+  { path: "/account", load: () => import("./common/AccountPage.svelte") },
+  { path: "/queue", load: () => import("./bench/QueuePage.svelte") },
+];
+
+export const routes: Route[] = [...commonRoutes, ...benchRoutes, ...deskRoutes, ...managerRoutes];
+
+/** The first page of each role. */
+export const FIRST_PAGE = { tech: "/app/bench", desk: "/app/desk", manager: "/app/board" } as const;
