@@ -5,11 +5,13 @@ import type { Role } from "$lib/api/shapes";
 
 export type Params = Record<string, string>;
 export type Page = Component<{ params: Params }>;
+/** A page that asks for no `params` is a page too, hence `never`. */
+type AnyPage = Component<never>;
 
 /** One address of the app. `load` is a dynamic import, so a page is fetched when it is first opened. */
 export interface Route {
   path: string;
-  load: () => Promise<{ default: Page }>;
+  load: () => Promise<{ default: AnyPage }>;
   /** Who may open it; everybody signed in when left out. The server decides again. */
   roles?: Role[];
 }
