@@ -14,7 +14,7 @@ def with_etag(answer: Response, version: int) -> Response:
 
 
 def version_wanted(request: Request) -> int:
-    """The version in If-Match. Raises IfMatchMissing (428), or Stale (412) for what is no version."""
+    """The version in If-Match. Raises IfMatchMissing, or Stale for what is no version."""
     sent = request.headers.get("If-Match", "").strip()
     if not sent:
         raise IfMatchMissing()
