@@ -13,12 +13,9 @@ PATH = "/healthz"
 
 
 def answers(options: Options, tls: Tls | None) -> bool:
-    """One try at its health page, over the same TLS that phones will use.
-
-    Unwell (503: no beat seen yet) is an answer too: the address can be opened.
-    """
+    """One try at its health page, over the same TLS that phones will use."""
     try:
-        return _status(options, tls) in {200, 503}
+        return _status(options, tls) == 200
     except (OSError, http.client.HTTPException):
         return False
 
