@@ -1,0 +1,5 @@
+"""Electrical safety check after repair: what is measured, and the limits of one scheme."""
+
+from shop.calc.safety import limits
+
+__all__ = ["limits"]
