@@ -22,11 +22,18 @@ def decide_kind(data_dir: Path, *, demo_wanted: bool) -> str:
 
 def make_ready(data_dir: Path, env: Mapping[str, str], *, is_demo: bool) -> None:
     """Migrate, collect static files and load the demo once. Raises CannotStart if one fails."""
+    _make_queue_folders(data_dir)
     _shop("bringing the tables up to date", ["migrate", "--no-input", "--verbosity=0"], env)
     _shop("collecting static files", ["collectstatic", "--no-input", "--verbosity=0"], env)
     if is_demo and not (data_dir / LOGINS).exists():
         printed = _shop("loading the demo shop", ["load_demo"], env)
         _keep_private(data_dir / LOGINS, "".join(f"{line}\n" for line in login_lines(printed)))
+
+
+def _make_queue_folders(data_dir: Path) -> None:
+    """The broker in a folder does not make its own. Private: who may write there may queue work."""
+    for name in ("messages", "control"):
+        (data_dir / "queue" / name).mkdir(mode=0o700, parents=True, exist_ok=True)
 
 
 def login_lines(printed: str) -> list[str]:
