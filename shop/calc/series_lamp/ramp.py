@@ -1,0 +1,168 @@
+"""The limits for each setting of the variable transformer while a unit is brought up.
+
+The idle power is known from the model sheet, the way the unit's current follows its voltage is
+not: it lies between constant current (m = 0: class A, linear regulators) and a resistor (m = 1).
+Limits span lamp law, kind of load and the spread of the idle power between specimens. Below half
+the unit's nominal voltage it counts as a resistor; regulators and stages may not conduct at all
+there, so the current has no lower limit and the unit may see all of the supply.
+"""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.registry import calculator
+from shop.calc.series_lamp.answers import Span
+from shop.calc.series_lamp.gate import GateIn, SupplyKind, gate
+from shop.calc.series_lamp.lamp import (
+    CAUTIONS,
+    DARK_EXPONENT,
+    DISAGREEMENTS,
+    EXPONENT_SPAN,
+    SOURCES,
+    Lamp,
+)
+from shop.calc.series_lamp.loads import Mixed, Resistance, unit_current
+from shop.calc.series_lamp.points import Point, operating_points
+from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
+
+DARK_SHARE = 0.2
+CONDUCTS_FROM = 0.5
+VALVE_CONDUCTS_FROM = 0.75
+
+
+class RampIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The unit, the lamp, and the settings of the variable transformer to have limits for."""
+
+    idle_watt: Annotated[float, Meta(gt=0, le=5000, description="idle power at unit_volt, W")]
+    unit_volt: Annotated[float, Meta(gt=0, le=500, description="supply the unit is set for, V")]
+    lamp: Lamp
+    settings_volt: Annotated[
+        list[float], Meta(min_length=1, max_length=200, description="outputs, V, rising")
+    ]
+    kind: Annotated[SupplyKind, Meta(description="kind of supply inside the unit")]
+    idle_spread: Annotated[
+        float, Meta(ge=0, le=0.9, description="spread of idle power between specimens, a share")
+    ] = 0.25
+    lowest_exponent: Annotated[float, Meta(ge=0, le=4, description="m, lowest")] = 0.0
+    highest_exponent: Annotated[float, Meta(ge=0, le=4, description="m, highest")] = 1.0
+
+
+class RampStep(msgspec.Struct, frozen=True):
+    """Limits at one setting: V at the unit, A, and the rail as a share of its full value."""
+
+    setting_volt: float
+    unit_volt: Span
+    current_a: Span
+    rail_share: Span
+
+
+class Ramp(msgspec.Struct, frozen=True):
+    """The steps; `unit_volt_band` and `current_band` are (setting, low, high) for `band_at`."""
+
+    steps: list[RampStep]
+    unit_volt_band: list[tuple[float, float | None, float | None]]
+    current_band: list[tuple[float, float | None, float | None]]
+
+
+@calculator("series_lamp.ramp", "Limits for each setting of the variable transformer")
+def ramp(given: RampIn) -> Answer[Ramp]:
+    """Limits for unit volts and current along the output of the variable transformer.
+
+    Refuses switch-mode supplies, gives no answer for unknown ones. Raises BadInput if the
+    settings do not rise or the exponents are crossed.
+    """
+    gated = gate(GateIn(given.kind))
+    if gated.outcome not in (Outcome.OK, Outcome.WARN):
+        return Answer(gated.outcome, gated.text, None, gated.working)
+    _check(given)
+    steps = [_step(given, setting) for setting in given.settings_volt]
+    value = Ramp(
+        steps,
+        [(step.setting_volt, step.unit_volt.low, step.unit_volt.high) for step in steps],
+        [(step.setting_volt, step.current_a.low, step.current_a.high) for step in steps],
+    )
+    text = f"Limits for {len(steps)} settings. {gated.text}"
+    return Answer(gated.outcome, text, value, _working(steps))
+
+
+def _check(given: RampIn) -> None:
+    last = 0.0
+    for index, setting in enumerate(given.settings_volt):
+        if not last < setting <= 500:
+            reason = "Settings rise from above 0 V to at most 500 V."
+            raise BadInput(f"settings_volt[{index}]", reason, "not_rising")
+        last = setting
+    if given.lowest_exponent > given.highest_exponent:
+        reason = "The lowest exponent is above the highest."
+        raise BadInput("lowest_exponent", reason, "limits_crossed")
+
+
+def _step(given: RampIn, setting: float) -> RampStep:
+    solved = _solved(given, setting)
+    volt_low, volt_high = min(v for v, _ in solved), max(v for v, _ in solved)
+    current_low, current_high = min(i for _, i in solved), max(i for _, i in solved)
+    if setting < CONDUCTS_FROM * given.unit_volt:
+        volt_high, current_low = setting, 0.0
+    rail_low = 0.0 if _is_rectifier_cold(given, setting) else volt_low / given.unit_volt
+    rail = Span(rail_low, volt_high / given.unit_volt)
+    return RampStep(setting, Span(volt_low, volt_high), Span(current_low, current_high), rail)
+
+
+def _is_rectifier_cold(given: RampIn, setting: float) -> bool:
+    is_valve = given.kind is SupplyKind.VALVE_RECTIFIER
+    return is_valve and setting < VALVE_CONDUCTS_FROM * given.unit_volt
+
+
+def _solved(given: RampIn, setting: float) -> list[tuple[float, float]]:
+    """(unit V, A) for every corner of what is not known."""
+    powers = (1 - given.idle_spread, 1 + given.idle_spread)
+    kinds = (given.lowest_exponent, given.highest_exponent)
+    found = []
+    for exponent, share, m in product((*EXPONENT_SPAN, DARK_EXPONENT), powers, kinds):
+        lamp = given.lamp.with_exponent(exponent)
+        point = _operate(lamp, Mixed(given.idle_watt * share, given.unit_volt, m), setting)
+        if exponent != DARK_EXPONENT or point.lamp_volt < DARK_SHARE * lamp.volt:
+            found.append((point.unit_volt, point.current_a))
+    return found
+
+
+def _operate(lamp: Lamp, load: Mixed, setting: float) -> Point:
+    """The operating point; below half its nominal volts the unit counts as a resistor.
+
+    Nothing keeps its current up at the lowest volts, and a limit that said so could not tell a
+    short from a healthy unit.
+    """
+    knee = CONDUCTS_FROM * load.volt
+    points = operating_points(lamp, load, setting)
+    if points and (load.exponent >= 1 or points[0].unit_volt >= knee):
+        return points[0]
+    return operating_points(lamp, Resistance(knee / unit_current(load, knee)), setting)[0]
+
+
+def _working(steps: list[RampStep]) -> Working:
+    lines = [
+        Line(
+            f"{step.setting_volt:g} V",
+            "solved for a 0.45 to 0.60, m and idle power over their spans",
+            f"unit {step.unit_volt.low:.1f} to {step.unit_volt.high:.1f} V, "
+            f"{step.current_a.low * 1000:.0f} to {step.current_a.high * 1000:.0f} mA",
+        )
+        for step in steps
+    ]
+    sources = [
+        *SOURCES,
+        Source("load between constant current and resistor", Status.PROPOSED),
+        Source("a resistor below half the nominal voltage", Status.PROPOSED),
+        Source("idle power spreads 25 % between specimens", Status.PROPOSED),
+    ]
+    stop = [
+        "Stop when the current is above its limit or rises with time, on hiss or smell, on a "
+        "pulsing lamp, or when a rail capacitor is more than 10 K above the room.",
+        "A lamp brighter than at the step before is normal; the limits say how much.",
+    ]
+    return Working(lines, sources, CAUTIONS + stop, DISAGREEMENTS)

@@ -1,0 +1,126 @@
+"""What the lamp and the meters say about the unit, and what they cannot say."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.registry import calculator
+from shop.calc.series_lamp.answers import Span, span
+from shop.calc.series_lamp.lamp import (
+    CAUTIONS,
+    DISAGREEMENTS,
+    EXPONENT_SPAN,
+    SOURCES,
+    Glow,
+    Lamp,
+    current_at,
+    glow_at,
+    volt_at,
+)
+from shop.calc.working import Answer, BadInput, Line, Outcome, Working
+
+
+class ReadBackIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The lamp, the measured output of the variable transformer, and one measurement or both."""
+
+    lamp: Lamp
+    supply_volt: Annotated[float, Meta(gt=0, le=500, description="measured output, V")]
+    unit_volt: Annotated[float | None, Meta(description="measured at the unit, V")] = None
+    current_a: Annotated[float | None, Meta(description="measured, A")] = None
+
+
+class ReadBack(msgspec.Struct, frozen=True):
+    """The apparent load with its span over the lamp law, the glow expected, and its meaning."""
+
+    unit_volt: float
+    current_a: Span
+    apparent_va: Span
+    apparent_ohm: Span | None
+    glow: Glow
+    means: str
+    cannot_tell: str
+
+
+MEANS = {
+    Glow.DARK: "The unit draws little: normal at idle, or an open fuse or switch.",
+    Glow.DIM: "The unit is loaded: work out its power from the current.",
+    Glow.HALF: "A heavy load, a partial fault, or a lamp too small for this unit.",
+    Glow.FULL: "Close to a short circuit: switch off and look for it.",
+}
+CANNOT_TELL = {
+    Glow.DARK: "A dark lamp does not tell a good unit from a dead one: only the current does.",
+    Glow.DIM: "The glow does not tell a normal warm-up from a leaking reservoir capacitor.",
+    Glow.HALF: "Class A and valve units glow like this when healthy; the limits decide, not eyes.",
+    Glow.FULL: "It does not tell a short in the unit from one in the cord or in a suppressor.",
+}
+
+
+@calculator("series_lamp.read_back", "Work out the load from what was measured behind the lamp")
+def read_back(given: ReadBackIn) -> Answer[ReadBack]:
+    """Apparent load from unit volts or current, in phase: Vs = VL + VU, VL = V0 (I/I0)^(1/a).
+
+    Units: V, A, VA, ohm. Raises BadInput if neither is given or one cannot be.
+    """
+    _check(given)
+    lamps = [given.lamp.with_exponent(exponent) for exponent in EXPONENT_SPAN]
+    if given.unit_volt is not None:
+        volts = [given.unit_volt]
+    else:
+        volts = [max(given.supply_volt - volt_at(lamp, given.current_a or 0.0), 0.0)
+                 for lamp in lamps]  # fmt: skip
+    middle = sorted(volts)[len(volts) // 2]
+    if given.current_a is not None:
+        currents = [given.current_a]
+    else:
+        currents = [current_at(lamp, given.supply_volt - middle) for lamp in lamps]
+    value = _value(given, middle, volts, currents)
+    outcome, text = _agreement(given, lamps, value)
+    return Answer(outcome, text, value, _working(value))
+
+
+def _value(given: ReadBackIn, middle: float, volts: list[float], currents: list[float]) -> ReadBack:
+    glow = glow_at(given.lamp, max(given.supply_volt - middle, 0.0))
+    pairs = [(volt, current) for volt in volts for current in currents]
+    ohms = span(volt / current for volt, current in pairs) if min(currents) > 0 else None
+    current = span(currents) or Span(0.0, 0.0)
+    power = span(volt * ampere for volt, ampere in pairs) or Span(0.0, 0.0)
+    return ReadBack(middle, current, power, ohms, glow, MEANS[glow], CANNOT_TELL[glow])
+
+
+def _check(given: ReadBackIn) -> None:
+    if given.unit_volt is None and given.current_a is None:
+        reason = "Measure the volts at the unit or the current, better both."
+        raise BadInput("unit_volt", reason, "nothing_measured")
+    if given.unit_volt is not None and not 0 <= given.unit_volt <= given.supply_volt:
+        reason = "The unit cannot have more than the supply: measure both again."
+        raise BadInput("unit_volt", reason, "out_of_range")
+    if given.current_a is not None and not 0 <= given.current_a <= 1000:
+        raise BadInput("current_a", "The current must be from 0 to 1000 A.", "out_of_range")
+
+
+def _agreement(given: ReadBackIn, lamps: list[Lamp], value: ReadBack) -> tuple[Outcome, str]:
+    """With both measured: does the lamp explain the current?"""
+    text = f"Lamp {value.glow}: {value.means}"
+    if given.unit_volt is None or given.current_a is None:
+        return (Outcome.WARN if value.glow is Glow.FULL else Outcome.OK), text
+    drop = given.supply_volt - given.unit_volt
+    by_lamp = [current_at(lamp, drop) for lamp in lamps]
+    if min(by_lamp) * 0.8 <= given.current_a <= max(by_lamp) * 1.25:
+        return (Outcome.WARN if value.glow is Glow.FULL else Outcome.OK), text
+    return Outcome.WARN, (
+        f"{text} But this lamp would pass {min(by_lamp) * 1000:.0f} to {max(by_lamp) * 1000:.0f} "
+        "mA at that drop: another lamp fitted, an LED, or a load with much reactance."
+    )
+
+
+def _working(value: ReadBack) -> Working:
+    lines = [
+        Line(
+            "current", "I0 (VL/V0)^a", f"{value.current_a.low:.4f} to {value.current_a.high:.4f} A"
+        ),
+        Line("load", "VU x I", f"{value.apparent_va.low:.1f} to {value.apparent_va.high:.1f} VA"),
+    ]
+    return Working(lines, SOURCES, [*CAUTIONS, value.cannot_tell], DISAGREEMENTS)
