@@ -18,10 +18,14 @@ Function = TypeVar("Function", bound=Callable[[Any], Answer[Any]])
 
 # Importing a module registers its calculators. Listed by hand so that a forgotten one is seen.
 MODULES: tuple[str, ...] = (
+    "cords",
     "fuses",
     "judging",
     "readings",
+    "safety",
     "series_lamp",
+    "supplies",
+    "voltage_parts",
     "windings",
 )
 

@@ -1,0 +1,35 @@
+"""Where the two public data sets differ: place, field, the one and the other value."""
+
+from __future__ import annotations
+
+DIFFERENCES: tuple[tuple[str, str, str, str], ...] = (
+    ("AZ", "volt", "230", "220"),
+    ("BO", "volt", "115", "115/230"),
+    ("BR", "volt", "220", "127/220"),
+    ("BY", "volt", "230", "220"),
+    ("CL", "plugs", "L", "CL"),
+    ("CU", "plugs", "ABC", "AB"),
+    ("ID", "volt", "230", "110/220"),
+    ("ID", "plugs", "CFG", "CF"),
+    ("JP", "hertz", "50", "50/60"),
+    ("KP", "volt", "110", "110/220"),
+    ("KP", "hertz", "60", "50/60"),
+    ("LA", "plugs", "CEF", "ABCEF"),
+    ("LT", "volt", "230", "220"),
+    ("LY", "volt", "127", "127/230"),
+    ("MA", "volt", "220", "127/220"),
+    ("MG", "volt", "220", "127/220"),
+    ("MV", "plugs", "DGJKL", "ACDGJKL"),
+    ("MY", "volt", "230", "240"),
+    ("MY", "plugs", "CGM", "ACGM"),
+    ("NG", "volt", "240", "230"),
+    ("PA", "volt", "120", "110"),
+    ("PH", "plugs", "AB", "ABC"),
+    ("RU", "volt", "230", "220"),
+    ("SA", "volt", "220", "220/230"),
+    ("SA", "plugs", "ABG", "G"),
+    ("TR", "volt", "230", "220"),
+    ("UA", "volt", "230", "220"),
+    ("VN", "plugs", "ACG", "ACF"),
+    ("ZA", "plugs", "CFMN", "CDMN"),
+)
