@@ -74,12 +74,12 @@ class StockLevel(models.Model):
             ),
         ]
 
+    def __str__(self) -> str:
+        return f"{self.part_id} in {self.bin_id}: {self.on_hand}"
+
     @property
     def free(self) -> int:
         return self.on_hand - self.reserved
-
-    def __str__(self) -> str:
-        return f"{self.part_id} in {self.bin_id}: {self.on_hand}"
 
 
 class Place(models.TextChoices):
@@ -137,6 +137,56 @@ class Move(models.Model):
 
     def __str__(self) -> str:
         return f"{self.quantity} x {self.part_id}: {self.from_place} > {self.to_place}"
+
+
+class Reservation(models.Model):
+    """Pieces set aside in one bin for one repair, until they are taken or let go.
+
+    The open reservations of a bin add up to its `reserved`.
+    """
+
+    id = models.UUIDField(primary_key=True, editable=False)  # made by the phone or PC
+    repair = models.ForeignKey(
+        "repairs.Repair", on_delete=models.PROTECT, related_name="reservations"
+    )
+    level = models.ForeignKey(StockLevel, on_delete=models.PROTECT, related_name="reservations")
+    quantity = models.PositiveIntegerField()  # as asked for
+    left = models.PositiveIntegerField()  # still set aside
+    by = models.ForeignKey("core.Person", on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        indexes = [
+            models.Index(
+                fields=["level", "repair"], name="reservation_open", condition=Q(left__gt=0)
+            )
+        ]
+        constraints = [
+            models.CheckConstraint(name="reservation_has_a_quantity", condition=Q(quantity__gt=0)),
+            models.CheckConstraint(
+                name="reservation_left_within_quantity", condition=Q(left__lte=F("quantity"))
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.left} of {self.quantity} for {self.repair_id}"
+
+
+class StockCount(models.Model):
+    """What a person counted in a bin. Kept even if the books were right, so a repeat is seen."""
+
+    id = models.UUIDField(primary_key=True, editable=False)  # made by the phone or PC
+    part = models.ForeignKey(Part, on_delete=models.PROTECT, related_name="counts")
+    bin = models.ForeignKey(Bin, on_delete=models.PROTECT, related_name="counts")
+    counted = models.PositiveIntegerField()
+    by = models.ForeignKey("core.Person", on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        indexes = [models.Index(fields=["part", "bin", "at"], name="stockcount_by_bin")]
+
+    def __str__(self) -> str:
+        return f"{self.counted} x {self.part_id} in {self.bin_id}"
 
 
 class PurchaseOrder(models.Model):
