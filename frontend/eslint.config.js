@@ -17,7 +17,7 @@ export default ts.config(
   { files: ["**/*.svelte", "**/*.svelte.ts"], languageOptions: { parserOptions: { parser: ts.parser } } },
   {
     rules: {
-      "@typescript-eslint/no-unused-vars": ["error", { argsIgnorePattern: "^_" }],
+      "@typescript-eslint/no-unused-vars": ["error", { argsIgnorePattern: "^_", varsIgnorePattern: "^_" }],
       // Our addresses are plain: the router takes every link below /app.
       "svelte/no-navigation-without-resolve": "off",
     },

@@ -1,7 +1,7 @@
 import { svelte } from "@sveltejs/vite-plugin-svelte";
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
-import { serviceWorker } from "./build-tools/service-worker-plugin";
+import { serviceWorker } from "./build-tools/service-worker-plugin.ts";
 
 const inTests = process.env["VITEST"] !== undefined;
 

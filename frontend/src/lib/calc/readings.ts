@@ -41,7 +41,13 @@ export function parseReading(typed: string, quantity: Quantity, field = "typed")
   const body = sign ? text.slice(1) : text.replace(/^\+/, "");
   const value = sign + (infix(body, rule, field) ?? plain(body.trimStart(), rule, field));
   const exact = within(canonical(value), quantity, field);
-  return { state: "value", unit: rule.unit, shown: formatReading(exact, quantity), text: exact, si: Number(exact) };
+  return {
+    state: "value",
+    unit: rule.unit,
+    shown: formatReading(exact, quantity),
+    text: exact,
+    si: Number(exact),
+  };
 }
 
 function noNumber(state: "over_range" | "not_measured", rule: QuantityRule): Reading {

@@ -1,4 +1,81 @@
-/** Sends what waits whenever there is a chance; returns how to stop. */
+import { ApiError, NoNetwork } from "$lib/api/call";
+import { session } from "$lib/session/session.svelte";
+import type { KeptPhoto } from "$lib/db/schema";
+import type { Entry } from "$lib/api/work-shapes";
+import { drain, type Line } from "./drain";
+import { refreshQueueState } from "./refresh";
+import { sendOperations, uploadPhoto, type Known } from "./send";
+import { queueState } from "./state.svelte";
+
+const FIRST_WAIT_MS = 2_000;
+const LONGEST_WAIT_MS = 120_000;
+let wait = FIRST_WAIT_MS;
+let timer: ReturnType<typeof setTimeout> | undefined;
+/** Something was recorded while a drain was on its last batch. */
+let again = false;
+
+function passes(error: unknown): boolean {
+  if (error instanceof NoNetwork) return true;
+  return (
+    error instanceof ApiError && ([401, 403, 408, 425, 429].includes(error.status) || error.status >= 500)
+  );
+}
+
+const line: Line = {
+  async send(entries: Entry[], known: Known) {
+    try {
+      return await sendOperations(entries, known);
+    } catch (error) {
+      if (passes(error)) return null;
+      throw error;
+    }
+  },
+  async upload(photo: KeptPhoto) {
+    try {
+      await uploadPhoto(photo.sha256, photo.blob, photo.repair);
+      return "done";
+    } catch (error) {
+      if (passes(error)) return "later";
+      if (error instanceof ApiError) return error;
+      throw error;
+    }
+  },
+};
+
+/** Tries to send what waits now; on failure again later, with a jittered wait that doubles. */
+export async function drainSoon(): Promise<void> {
+  clearTimeout(timer);
+  if (session.plain || !session.me || session.expired || session.revoked) return;
+  if (queueState.draining) {
+    again = true;
+    return;
+  }
+  queueState.draining = true;
+  const done = await drain(line, session.me.id).catch(() => false);
+  queueState.draining = false;
+  if (done) wait = FIRST_WAIT_MS;
+  if (done && !again) return;
+  const pause = again && done ? 0 : wait * (0.5 + Math.random() / 2);
+  if (!done) wait = Math.min(LONGEST_WAIT_MS, wait * 2);
+  again = false;
+  timer = setTimeout(() => void drainSoon(), pause);
+}
+
+/** Sends what waits whenever there is a chance; returns how to stop. The events are hints only. */
 export function keepDraining(): () => void {
-  return () => undefined;
+  const hint = () => {
+    wait = FIRST_WAIT_MS;
+    void drainSoon();
+  };
+  const seen = () => {
+    if (document.visibilityState === "visible") hint();
+  };
+  void refreshQueueState().then(drainSoon);
+  addEventListener("online", hint);
+  document.addEventListener("visibilitychange", seen);
+  return () => {
+    clearTimeout(timer);
+    removeEventListener("online", hint);
+    document.removeEventListener("visibilitychange", seen);
+  };
 }

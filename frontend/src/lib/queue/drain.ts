@@ -1,0 +1,95 @@
+import { ApiError } from "$lib/api/call";
+import type { Entry } from "$lib/api/work-shapes";
+import { benchDb } from "$lib/db/open";
+import type { KeptPhoto, QueuedEntry } from "$lib/db/schema";
+import { refuse, settle } from "./settle";
+import type { Known, SyncAnswer } from "./send";
+
+const MOST_OPERATIONS = 100;
+const MOST_BYTES = 900_000;
+
+/** How the queue reaches the server; null: not now (no network, signed out, too busy). */
+export interface Line {
+  send: (entries: Entry[], known: Known) => Promise<SyncAnswer | null>;
+  upload: (photo: KeptPhoto) => Promise<"done" | "later" | ApiError>;
+}
+
+/** Sends what waits, oldest first, in batches. An entry leaves the queue only once the server has answered for it; one
+ *  that is refused stays and holds back its own record until its maker mends it or throws it away. Returns whether all
+ *  that could be sent was. */
+export async function drain(line: Line, me: string): Promise<boolean> {
+  return navigator.locks.request("queue", { ifAvailable: true }, async (lock) => {
+    if (!lock) return true; // another tab is at it
+    for (let batch = await nextBatch(me); batch.length; batch = await nextBatch(me)) {
+      const ready = await withPhotosSent(batch, line);
+      if (ready === null) return false;
+      if (!ready.length) continue;
+      const answer = await line.send(
+        ready.map((one) => one.body),
+        await knownSeqs(),
+      );
+      if (answer === null) return false;
+      if (!(await settle(answer, ready))) return false;
+    }
+    return true;
+  });
+}
+
+/** The oldest waiting entries of this person, without records that a refused one holds back. */
+export async function nextBatch(me: string): Promise<QueuedEntry[]> {
+  const mine = (await (await benchDb()).getAll("queue")).filter((one) => one.maker === me);
+  const heldBack = new Set(mine.filter((one) => one.state === "refused").map((one) => one.record));
+  const batch: QueuedEntry[] = [];
+  let bytes = 0;
+  for (const one of mine) {
+    if (one.state !== "waiting" || heldBack.has(one.record)) continue;
+    bytes += JSON.stringify(one.body).length;
+    if (batch.length && (batch.length >= MOST_OPERATIONS || bytes > MOST_BYTES)) break;
+    batch.push(one);
+  }
+  return batch;
+}
+
+/** Photos go before the entries that name them. null: not now. A photo that is refused takes its entry out. */
+async function withPhotosSent(batch: QueuedEntry[], line: Line): Promise<QueuedEntry[] | null> {
+  const stopped = new Set<string>();
+  for (const one of batch) {
+    if (one.body.kind !== "photo" || stopped.has(one.record)) continue;
+    const outcome = await sendPhoto(String(one.body.value["sha256"]), line);
+    if (outcome === "later") return null;
+    if (outcome !== "done") {
+      await refuse(one, outcome.code, outcome.message);
+      stopped.add(one.record);
+    }
+  }
+  return batch.filter((one) => !stopped.has(one.record));
+}
+
+async function sendPhoto(sha256: string, line: Line): Promise<"done" | "later" | ApiError> {
+  const db = await benchDb();
+  const photo = await db.get("photos", sha256);
+  if (!photo || photo.sent) return "done";
+  const outcome = await line.upload(photo);
+  if (outcome === "done") await db.put("photos", { ...photo, sent: true });
+  return outcome;
+}
+
+/** The last `seq` we hold of each record, so that the server can add what others recorded. */
+export async function knownSeqs(records?: string[]): Promise<Known> {
+  const db = await benchDb();
+  const wanted = records ?? (await db.getAllKeys("packs"));
+  const known: Known = {};
+  for (const record of wanted) {
+    const entries = await db.getAllFromIndex("entries", "record", record);
+    known[record] = unbroken(entries.map((entry) => entry.seq ?? 0));
+  }
+  return known;
+}
+
+/** The end of the unbroken run from 1: a gap means an entry of someone else has not come yet. */
+function unbroken(seqs: number[]): number {
+  const found = new Set(seqs);
+  let last = 0;
+  while (found.has(last + 1)) last += 1;
+  return last;
+}

@@ -1,0 +1,134 @@
+import type { Entry, Pack, Step } from "$lib/api/work-shapes";
+import { byStep } from "./effective";
+import { visibleSteps } from "./conditions";
+
+export interface StepState {
+  step: Step;
+  /** Standing entries, oldest first. */
+  entries: Entry[];
+  settled: boolean;
+  skipped: "skipped" | "not_applicable" | null;
+  /** The first unsettled safety step before it: nothing may be recorded here until that one is settled. */
+  lockedBy: Step | null;
+  /** The standing verdict of a look or reading; null without one. */
+  verdict: string | null;
+}
+export interface WorksheetState {
+  steps: StepState[];
+  standing: Map<string, Entry[]>;
+  required: number;
+  settled: number;
+  failed: StepState[];
+  outcome: "open" | "passed" | "failed";
+}
+
+export function cellId(step: Step, row: string, column: string): string {
+  return `${step.id}/${row}/${column}`;
+}
+
+export function cellIds(step: Step): string[] {
+  return (step.rows ?? []).flatMap((row) =>
+    (step.columns ?? []).map((column) => cellId(step, row.id, column.key)),
+  );
+}
+
+function skipOf(entries: Entry[]): StepState["skipped"] {
+  const last = entries.at(-1);
+  return last?.kind === "skip"
+    ? last.value["how"] === "not_applicable"
+      ? "not_applicable"
+      : "skipped"
+    : null;
+}
+
+/** The verdict that stands on a step: the worst of a ramp's cells, else that of the last entry. */
+function verdictOf(step: Step, entries: Entry[]): string | null {
+  if (step.kind === "look") {
+    const chosen = entries.at(-1)?.value["choice"];
+    return step.choices?.find((choice) => choice.key === chosen)?.verdict ?? null;
+  }
+  const verdicts = entries
+    .filter((entry) => entry.kind === "reading")
+    .map((entry) => entry.verdict ?? "not_judged");
+  if (step.kind !== "ramp") return verdicts.at(-1) ?? null;
+  const worst = ["fail", "meter_not_good_enough", "borderline", "not_judged", "pass"];
+  return worst.find((verdict) => verdicts.includes(verdict)) ?? null;
+}
+
+const KIND_THAT_SETTLES: Partial<Record<Step["kind"], Entry["kind"]>> = {
+  caution: "acknowledge",
+  instruction: "acknowledge",
+  computed: "acknowledge",
+  look: "choice",
+  photo: "photo",
+  take_part: "part",
+  note: "note",
+  sign_off: "sign_off",
+};
+
+function isSettled(
+  step: Step,
+  entries: Entry[],
+  standing: Map<string, Entry[]>,
+  verdict: string | null,
+): boolean {
+  const last = entries.at(-1);
+  if (last?.kind === "skip" && !step.safety) return true;
+  if (step.kind === "ramp")
+    return cellIds(step).every((cell) => standing.has(cell)) && !blockedBy(step, verdict);
+  if (!last) return false;
+  if (step.kind === "reading") return last.kind === "reading" && !blockedBy(step, verdict);
+  if (step.kind === "timer")
+    return entries.some((entry) => entry.kind === "timer" && entry.value["ended_at"] != null);
+  return entries.some((entry) => entry.kind === KIND_THAT_SETTLES[step.kind]);
+}
+
+/** A reading that must be right is settled only by a pass; one without limits has nothing to be wrong about. */
+function blockedBy(step: Step, verdict: string | null): boolean {
+  const judged = step.kind === "ramp" || step.band != null;
+  return step.blocks === true && judged && verdict !== "pass";
+}
+
+function entriesOf(step: Step, standing: Map<string, Entry[]>): Entry[] {
+  const own = standing.get(step.id) ?? [];
+  return step.kind === "ramp" ? [...cellIds(step).flatMap((cell) => standing.get(cell) ?? []), ...own] : own;
+}
+
+/** The state of every step that counts now, from the pack and what was recorded. */
+export function worksheetState(pack: Pack, entries: Entry[]): WorksheetState {
+  const standing = byStep(entries);
+  let lockedBy: Step | null = null;
+  const steps: StepState[] = [];
+  for (const step of visibleSteps(pack, standing)) {
+    const own = entriesOf(step, standing);
+    const verdict = verdictOf(step, own);
+    const settled = isSettled(step, own, standing, verdict);
+    steps.push({ step, entries: own, settled, skipped: skipOf(own), lockedBy, verdict });
+    if (step.safety && step.required && !settled) lockedBy ??= step;
+  }
+  return { steps, standing, ...summary(steps) };
+}
+
+function summary(steps: StepState[]): Omit<WorksheetState, "steps" | "standing"> {
+  const needed = steps.filter((one) => one.step.required);
+  const settled = needed.filter((one) => one.settled).length;
+  const failed = steps.filter(
+    (one) => one.verdict === "fail" && !one.skipped && one.step.phase !== "as_found",
+  );
+  const judgedAll = needed.every((one) => one.settled || one.verdict === "fail");
+  const outcome = !judgedAll
+    ? "open"
+    : failed.length
+      ? "failed"
+      : settled === needed.length
+        ? "passed"
+        : "open";
+  return { required: needed.length, settled, failed, outcome };
+}
+
+/** The step to show next: the first after `from` that is open and not locked, else the first of all. */
+export function nextStep(state: WorksheetState, from: string | null): StepState | null {
+  const open = (one: StepState) => !one.settled && !one.lockedBy && one.step.required;
+  const index = state.steps.findIndex((one) => one.step.id === from);
+  return state.steps.slice(index + 1).find(open) ?? state.steps.find(open) ?? null;
+}
