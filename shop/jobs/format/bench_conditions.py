@@ -1,0 +1,98 @@
+"""Conditions on choices made at the bench, and whether they can hold at all.
+
+A look step that is unanswered (or hidden) leaves the question open, and an open condition is false:
+`not` of something open is open too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from itertools import product
+from typing import Any
+
+Choices = Mapping[str, str | None]
+MOST_CASES = 20_000
+
+
+def holds(condition: dict[str, Any] | None, choices: Choices) -> bool:
+    """Whether a condition holds. None always holds."""
+    return condition is None or truth(condition, choices) is True
+
+
+def truth(condition: dict[str, Any], choices: Choices) -> bool | None:
+    """True, False, or None while a step it hangs on is unanswered."""
+    ((word, inner),) = condition.items()
+    if word == "not":
+        answer = truth(inner, choices)
+        return None if answer is None else not answer
+    if word == "and":
+        answers = [truth(part, choices) for part in inner]
+        return False if False in answers else (None if None in answers else True)
+    chosen = choices.get(inner[0])
+    if chosen is None:
+        return None
+    return chosen == inner[1] if word == "eq" else chosen in inner[1]
+
+
+def steps_in(condition: dict[str, Any] | None) -> Iterator[tuple[str, list[str]]]:
+    """Every (step, keys) a condition names."""
+    if not condition:
+        return
+    ((word, inner),) = condition.items()
+    if word == "not":
+        yield from steps_in(inner)
+    elif word == "and":
+        for part in inner:
+            yield from steps_in(part)
+    else:
+        yield inner[0], [inner[1]] if word == "eq" else list(inner[1])
+
+
+def renamed(condition: dict[str, Any], names: Callable[[str], list[str]]) -> dict[str, Any]:
+    """The condition with each step replaced by the steps it became; several must all hold."""
+    ((word, inner),) = condition.items()
+    if word == "not":
+        return {"not": renamed(inner, names)}
+    if word == "and":
+        return {"and": [renamed(part, names) for part in inner]}
+    became = [{word: [name, inner[1]]} for name in names(inner[0])]
+    return became[0] if len(became) == 1 else {"and": became}
+
+
+def can_hold(
+    condition: dict[str, Any],
+    keys: Mapping[str, list[str]],
+    conditions: Mapping[str, dict[str, Any] | None],
+) -> bool:
+    """Whether some set of choices shows a step with this condition.
+
+    `keys` are the choices of each look step, `conditions` the `when` of each.
+    """
+    names = sorted(_closure(condition, conditions))
+    domains = [[None, *keys.get(name, [])] for name in names]
+    size = 1
+    for domain in domains:
+        size *= len(domain)
+    if size > MOST_CASES:
+        return True  # too many to try; nothing is claimed
+    for answers in product(*domains):
+        choices = dict(zip(names, answers, strict=True))
+        if holds(condition, choices) and _possible(choices, conditions):
+            return True
+    return False
+
+
+def _closure(condition: dict[str, Any] | None, conditions: Mapping[str, Any]) -> set[str]:
+    names: set[str] = set()
+    waiting = [condition]
+    while waiting:
+        for name, _keys in steps_in(waiting.pop()):
+            if name not in names:
+                names.add(name)
+                waiting.append(conditions.get(name))
+    return names
+
+
+def _possible(choices: Choices, conditions: Mapping[str, dict[str, Any] | None]) -> bool:
+    """Only steps that are shown have been answered."""
+    return all(holds(conditions.get(name), choices) for name, chosen in choices.items() if chosen)
