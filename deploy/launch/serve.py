@@ -47,6 +47,7 @@ def hold_data_folder(data_dir: Path) -> IO[str]:
     try:
         fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except OSError as error:
+        lock.close()
         raise CannotStart(
             f"the data folder {data_dir} is in use by a shop that runs already; "
             "end that one, or use another folder with --data."
