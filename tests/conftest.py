@@ -17,6 +17,21 @@ hypothesis_settings.register_profile(
 hypothesis_settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "dev"))
 
 
+def pytest_collection_modifyitems(items):
+    """Row locks, races and a real broker are shown on their servers only; elsewhere we say so."""
+    from django.conf import settings
+
+    reasons = {}
+    if not settings.DATABASES["default"]["ENGINE"].endswith("postgresql"):
+        reasons["postgresql"] = "needs PostgreSQL: set DATABASE_URL, or run deploy/test.py"
+    if not settings.REDIS_URL:
+        reasons["real_redis"] = "needs Redis: set REDIS_URL, or run deploy/test.py"
+    for item in items:
+        for name, reason in reasons.items():
+            if item.get_closest_marker(name):
+                item.add_marker(pytest.mark.skip(reason=reason))
+
+
 @pytest.fixture(autouse=True)
 def _own_folders(settings, tmp_path):
     """Files, mail and the queue of each test go into its own folder."""
