@@ -20,6 +20,7 @@ Function = TypeVar("Function", bound=Callable[[Any], Answer[Any]])
 MODULES: tuple[str, ...] = (
     "cords",
     "fuses",
+    "cells",
     "judging",
     "readings",
     "safety",

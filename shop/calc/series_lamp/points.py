@@ -1,9 +1,9 @@
 """The operating point: where lamp and unit share the supply.
 
 In phase: Vs = VL + VU and the lamp's current is the unit's. A load with m >= 0 (constant current
-to resistor) has at most one point. With m < 0 (towards constant power) the power the lamp can pass has
-a maximum, at VL* = a Vs / (a + |m|): below it two points, above it none. The point with the lower
-lamp voltage is the stable one (VL < a VU / |m|); the other is the starved state.
+to resistor) has at most one point. With m < 0 (towards constant power) the power the lamp can pass
+has a maximum, at VL* = a Vs / (a + |m|): below it two points, above it none. The point with the
+lower lamp voltage is the stable one (VL < a VU / |m|); the other is the starved state.
 With a reactance: Vs = I math.sqrt((VL/I + R)^2 + X^2), always one point.
 Real units draw a distorted current: rms figures from sinusoidal formulas are estimates.
 """
@@ -26,7 +26,6 @@ from shop.calc.series_lamp.lamp import (
     volt_at,
 )
 from shop.calc.series_lamp.loads import Impedance, Load, Mixed, Resistance, as_mixed, unit_current
-
 
 # Nearer to constant current counts as constant: the starved unit's volts would leave the doubles.
 LEAST_EXPONENT = 0.05

@@ -1,0 +1,100 @@
+"""Candidates for a memory, best first, each with its span and what speaks for and against it."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.cells.retention import Drain, Retention, check_drain, working_for, years_for
+from shop.calc.cells.table import CELLS, Cell, cell_named
+from shop.calc.registry import calculator
+from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Working
+
+
+class CompareIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The memory, whether its board charges, and the cells to compare (all, if none named)."""
+
+    drain: Drain
+    board_charges: Annotated[
+        bool, Meta(description="the board has a charge path that is not opened or blocked")
+    ]
+    on: Annotated[date | None, Meta(description="day of fitting")] = None
+    cells: (
+        Annotated[list[str], Meta(max_length=20, description="names in the cell table")] | None
+    ) = None
+
+
+class Candidate(msgspec.Struct, frozen=True):
+    """One cell: its span of years (None: its volts do not reach) and what to know about it."""
+
+    cell: str
+    title: str
+    retention: Retention | None
+    is_blocked: bool
+    reasons: list[str]
+
+
+class Comparison(msgspec.Struct, frozen=True):
+    """Candidates: those that may be fitted first, by their lowest years, then their highest."""
+
+    candidates: list[Candidate]
+
+
+@calculator("cells.compare", "Compare cells for a memory")
+def compare(given: CompareIn) -> Answer[Comparison]:
+    """Compare by retention. Raises BadInput for an unknown cell or a drain the wrong way round."""
+    check_drain(given.drain)
+    if given.cells is not None and not given.cells:
+        raise BadInput("cells", "Name at least one cell, or leave the list out.", "empty")
+    cells = CELLS if given.cells is None else [
+        cell_named(name, f"cells[{index}]") for index, name in enumerate(given.cells)
+    ]  # fmt: skip
+    candidates = sorted((_candidate(cell, given) for cell in cells), key=_rank)
+    best = candidates[0]
+    working = _working(list(cells), candidates)
+    value = Comparison(candidates)
+    if best.is_blocked or best.retention is None:
+        return Answer(Outcome.WARN, "None of these can be fitted as things are.", value, working)
+    years = f"{best.retention.low_years:.1f} to {best.retention.high_years:.1f} years"
+    return Answer(Outcome.OK, f"Longest: {best.title}, {years}.", value, working)
+
+
+def _candidate(cell: Cell, given: CompareIn) -> Candidate:
+    found = years_for(cell, given.drain, given.on)
+    is_blocked = given.board_charges and not cell.is_rechargeable
+    reasons = list(cell.notes)
+    if is_blocked:
+        reasons.insert(0, "Blocked: the board would charge a primary cell.")
+    if cell.is_rechargeable and not given.board_charges:
+        reasons.insert(0, "The board does not charge it: it is empty within months.")
+    if found is None:
+        reasons.insert(0, "Its volts do not reach for this memory and diode.")
+    elif found.high_decided_by == "shelf":
+        reasons.append("The shelf limit decides, not its capacity.")
+    return Candidate(cell.name, cell.title, found, is_blocked, reasons)
+
+
+def _rank(candidate: Candidate) -> tuple[bool, float, float, str]:
+    found = candidate.retention
+    low, high = (found.low_years, found.high_years) if found else (0.0, 0.0)
+    return candidate.is_blocked or found is None, -low, -high, candidate.cell
+
+
+def _working(cells: list[Cell], candidates: list[Candidate]) -> Working:
+    lines = [
+        Line(c.title, "min(F3, shelf)",
+             f"{c.retention.low_years:.1f} to {c.retention.high_years:.1f} years"
+             if c.retention else "its volts do not reach")
+        for c in candidates
+    ]  # fmt: skip
+    each = [working_for(cell, []) for cell in cells]
+    sources: list[Source] = list(dict.fromkeys(s for working in each for s in working.sources))
+    disagreements = list(dict.fromkeys(d for working in each for d in working.disagreements))
+    cautions = [
+        "Back up the memory and read the backup back first; mind the polarity.",
+        "Never heat a cell: solder to its tabs only, unit unplugged, eyes protected.",
+    ]
+    return Working(lines, sources, cautions, disagreements)

@@ -1,0 +1,177 @@
+"""May this cell go into that board: a primary cell must never be charged.
+
+Where a primary cell is not the only source: two diodes in series, or a diode and a resistor that
+holds the current below the cell's limit should the diode short (UL recommendations reprinted by
+cell makers). R >= (highest rail - lowest cell V) / I_max, diode taken as shorted.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.cells.retention import working_for
+from shop.calc.cells.table import Cell, cell_named
+from shop.calc.registry import calculator
+from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
+
+MOST_MEASURED_UA = 10.0
+WARN_MEASURED_UA = 0.1
+
+
+class ChargePath(StrEnum):
+    """What was done about the path by which the board charged its cell."""
+
+    NONE_THERE = "none_there"
+    UNTOUCHED = "untouched"
+    OPENED = "opened"
+    TWO_DIODES = "two_diodes"
+    DIODE_AND_RESISTOR = "diode_and_resistor"
+
+
+class Diode(StrEnum):
+    """Kind of blocking diode."""
+
+    SILICON = "silicon"
+    SCHOTTKY = "schottky"
+
+
+class ReplacementIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The cell to fit, what was fitted, and what was done about charging."""
+
+    cell: Annotated[str, Meta(description="cell to fit, name in the cell table")]
+    is_old_rechargeable: Annotated[bool, Meta(description="the old cell was rechargeable")]
+    charge_path: Annotated[ChargePath, Meta(description="what was done about charging")]
+    diode: Diode | None = None
+    resistor_ohm: Annotated[float, Meta(ge=0, le=1e6, description="fitted, ohm")] | None = None
+    rail_volt: Annotated[float, Meta(gt=0, le=50, description="highest V of the rail")] = 5.25
+    empty_cell_volt: Annotated[float, Meta(ge=0, le=10, description="V of an empty cell")] = 2.0
+    most_reverse_ma: (
+        Annotated[float, Meta(gt=0, le=1000, description="mA from the cell's own sheet")] | None
+    ) = None
+    measured_reverse_ua: (
+        Annotated[float, Meta(ge=0, le=1e6, description="into the cell, unit on; uA")] | None
+    ) = None
+
+
+class Replacement(msgspec.Struct, frozen=True):
+    """Whether it may be fitted, and the resistor it takes."""
+
+    is_blocked: bool
+    least_resistor_ohm: float | None
+    worst_reverse_ma: float | None
+    reasons: list[str]
+
+
+def least_resistor(rail_volt: float, cell_volt: float, most_ma: float) -> float:
+    """ohm that hold the reverse current at `most_ma` with the diode shorted."""
+    return max(rail_volt - cell_volt, 0.0) / (most_ma / 1000.0)
+
+
+def reverse_current_ma(rail_volt: float, diode_volt: float, cell_volt: float, ohm: float) -> float:
+    """mA into a cell from a rail through a conducting diode and a resistor (ohm above 0)."""
+    return max(rail_volt - diode_volt - cell_volt, 0.0) / ohm * 1000.0
+
+
+@calculator("cells.replacement", "May this cell go into that board")
+def replacement(given: ReplacementIn) -> Answer[Replacement]:
+    """Block a primary cell until nothing can charge it. Raises BadInput for an unknown cell."""
+    cell = cell_named(given.cell)
+    if given.charge_path is ChargePath.NONE_THERE and given.is_old_rechargeable:
+        reason = "A rechargeable cell was fitted, so the board charges: find its charge path."
+        raise BadInput("charge_path", reason, "contradiction")
+    limit = given.most_reverse_ma or cell.most_reverse_ma
+    least = limit and least_resistor(given.rail_volt, given.empty_cell_volt, limit)
+    blocks, warnings = _primary(given, least) if not cell.is_rechargeable else _charged(given)
+    measured_blocks, measured_warnings = _measured(given, cell)
+    blocks, warnings = blocks + measured_blocks, warnings + measured_warnings
+    worst = None
+    if given.resistor_ohm:
+        worst = reverse_current_ma(given.rail_volt, 0.0, given.empty_cell_volt, given.resistor_ohm)
+    value = Replacement(bool(blocks), least, worst, blocks + warnings)
+    outcome = Outcome.REFUSE if blocks else Outcome.WARN if warnings else Outcome.OK
+    text = (blocks + warnings or [f"{cell.title} may be fitted."])[0]
+    return Answer(outcome, text, value, _working(cell, given, value))
+
+
+Found = tuple[list[str], list[str]]
+
+
+def _primary(given: ReplacementIn, least: float | None) -> Found:
+    """What stands against a primary cell: (blocks, warnings)."""
+    path = given.charge_path
+    if path is ChargePath.UNTOUCHED:
+        return [
+            "Blocked: a primary cell would be charged. Open the charge path, or fit a low-leakage "
+            "diode and a resistor."
+        ], []
+    if path in (ChargePath.NONE_THERE, ChargePath.OPENED):
+        return [], []
+    if given.diode is None:
+        raise BadInput("diode", "Say which kind of diode was fitted.", "missing")
+    warnings = []
+    if given.diode is Diode.SCHOTTKY:
+        warnings.append(
+            "A Schottky diode leaks microamperes backwards and may charge the cell: take a "
+            "low-leakage silicon diode, or measure warm."
+        )
+    if path is ChargePath.TWO_DIODES:
+        return [], warnings
+    return _resistor(given, least), warnings
+
+
+def _resistor(given: ReplacementIn, least: float | None) -> list[str]:
+    if least is None:
+        return [
+            "Blocked: this cell's largest reverse current is not known. Take it from its sheet."
+        ]
+    if given.resistor_ohm is None or given.resistor_ohm < least:
+        return [f"Blocked: the resistor must be at least {least:.0f} ohm should the diode short."]
+    return []
+
+
+def _charged(given: ReplacementIn) -> Found:
+    """What stands against a rechargeable cell."""
+    if given.charge_path is not ChargePath.UNTOUCHED:
+        return ["Blocked: nothing charges this cell now, it would be empty within months."], []
+    if given.is_old_rechargeable:
+        return [], []
+    return ["Blocked: the board was made for a primary cell and does not charge."], []
+
+
+def _measured(given: ReplacementIn, cell: Cell) -> Found:
+    """The proof: current into a primary cell with the unit on."""
+    if cell.is_rechargeable:
+        return [], []
+    current = given.measured_reverse_ua
+    if current is None:
+        return [], ["Measure the current into the cell with the unit on before closing up."]
+    if current > MOST_MEASURED_UA:
+        return [f"Blocked: {current:g} uA flow into a primary cell."], []
+    if current > WARN_MEASURED_UA:
+        return [], [
+            f"{current:g} uA flow into the cell; 1 % of a coin cell in 5 powered years is 0.05 uA."
+        ]
+    return [], []
+
+
+def _working(cell: Cell, given: ReplacementIn, value: Replacement) -> Working:
+    lines = []
+    if value.least_resistor_ohm is not None:
+        ohm = f"{value.least_resistor_ohm:.0f} ohm"
+        lines.append(Line("least resistor", "(Vrail - Vcell) / Imax, diode shorted", ohm))
+    if value.worst_reverse_ma is not None:
+        current = f"{value.worst_reverse_ma:.1f} mA"
+        lines.append(Line("with the diode shorted", "(Vrail - Vcell) / R", current))
+    base = working_for(cell, lines)
+    more = [
+        Source("two diodes, or diode and resistor", Status.SECOND_HAND,
+               "UL recommendations reprinted by cell makers, azmanual.top/manuals/258307 p. 53"),
+        Source("charge put in over life within 1 % of nominal", Status.FROM_MEMORY),
+        Source("above 10 uA measured is a block", Status.PROPOSED),
+    ]  # fmt: skip
+    caution = "Check the unit's low-battery threshold against the new cell's volts."
+    return Working(lines, base.sources + more, [caution, *base.cautions], base.disagreements)

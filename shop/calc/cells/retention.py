@@ -1,0 +1,183 @@
+"""How long a cell keeps a memory: drain, self-discharge, and the shelf limit that cuts both off.
+
+F1: t = 1000 C / (8760 I), C in mAh, I in uA, t in years.
+F3: dC/dt = -I - s C, so t = ln(1 + s F1) / s; s is the rate per year of what is left.
+Powered a share d of the time: I (1 - d). Stored t0 years before: C e^(-s t0), and t0 is off the
+shelf limit too. A
+rechargeable pack holds for F3 between charges and is changed by its shelf limit.
+The answer is the earlier of F3 and the shelf limit: capacity alone gives absurd
+lives of decades (semiconductor vendors' calculators say the same of their own parts).
+End of one cell: (V of the memory + drop of the diode + I R) / cells in series.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from math import exp, log1p
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.cells.table import DISAGREEMENTS, Cell, cell_named
+from shop.calc.cells.usable import usable_share
+from shop.calc.registry import calculator
+from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
+
+HOURS_PER_YEAR = 8760.0
+
+
+class Drain(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """What the memory takes and needs. Typical and maximum drain: their spread is the answer's."""
+
+    low_ua: Annotated[float, Meta(gt=0, le=1e6, description="uA, unit off, lowest", examples=[1])]
+    high_ua: Annotated[float, Meta(gt=0, le=1e6, description="uA, unit off, highest")]
+    memory_volt: Annotated[
+        float, Meta(ge=0.5, le=6, description="lowest V at which the memory keeps its content")
+    ] = 2.0
+    diode_volt: Annotated[float, Meta(ge=0, le=1.5, description="drop of the diode at drain")] = 0.0
+    resistor_ohm: Annotated[float, Meta(ge=0, le=1e6, description="in series with the cell")] = 0.0
+    powered_share: Annotated[float, Meta(ge=0, le=0.99, description="share of time powered")] = 0.0
+    stored_years: Annotated[float, Meta(ge=0, le=30, description="age of the cell")] = 0.0
+
+
+class RetentionIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """One cell of the table on one memory; `on` gives a replace-by date."""
+
+    cell: Annotated[str, Meta(description="name in the cell table", examples=["CR2032"])]
+    drain: Drain
+    on: Annotated[date | None, Meta(description="day of fitting")] = None
+
+
+class Retention(msgspec.Struct, frozen=True):
+    """Years, lowest and highest, and what decides each; `by_capacity_years` shows the trap."""
+
+    cell: str
+    low_years: float
+    high_years: float
+    low_decided_by: str
+    high_decided_by: str
+    by_capacity_years: float
+    usable_mah: tuple[float, float]
+    end_volt: float
+    replace_by: date | None
+
+
+def by_capacity(capacity_mah: float, drain_ua: float) -> float:
+    """F1: years from capacity alone. Not an answer, see the head of this module."""
+    return 1000.0 * capacity_mah / (HOURS_PER_YEAR * drain_ua)
+
+
+def with_self_discharge(capacity_mah: float, drain_ua: float, rate: float) -> float:
+    """F3: years with a rate of self-discharge per year (of what is left)."""
+    plain = by_capacity(capacity_mah, drain_ua)
+    return log1p(rate * plain) / rate if rate > 0 else plain
+
+
+def retention_years(
+    capacity_mah: float,
+    drain_ua: float,
+    rate: float,
+    shelf_years: float,
+    stored_years: float = 0.0,
+) -> float:
+    """Years until the memory is lost or the cell is to be changed, whichever is earlier.
+
+    Units: mAh, uA, per year, years.
+    """
+    left = capacity_mah * exp(-rate * stored_years)
+    on_shelf = max(shelf_years - stored_years, 0.0)
+    return min(with_self_discharge(left, drain_ua, rate), on_shelf)
+
+
+def years_for(cell: Cell, drain: Drain, on: date | None) -> Retention | None:
+    """The span for a cell, or None if its volts do not reach or nothing is known that high."""
+    # A rechargeable pack is filled while powered: its span is the time it holds between charges.
+    off_share = 1.0 if cell.is_rechargeable else 1.0 - drain.powered_share
+    end_volt = _end_volt(cell, drain)
+    share = usable_share(cell.chemistry, end_volt)
+    if share is None or end_volt * cell.series >= cell.nominal_volt:
+        return None
+    usable = (cell.capacity_mah[0] * share[0], cell.capacity_mah[2] * share[1])
+    low, low_by = _years(cell, usable[0], drain.high_ua * off_share, drain, worst=True)
+    high, high_by = _years(cell, usable[1], drain.low_ua * off_share, drain, worst=False)
+    return Retention(
+        cell=cell.name,
+        low_years=low,
+        high_years=high,
+        low_decided_by=low_by,
+        high_decided_by=high_by,
+        by_capacity_years=by_capacity(cell.capacity_mah[1], drain.low_ua),
+        usable_mah=usable,
+        end_volt=end_volt,
+        replace_by=on and replace_by(on, cell.shelf_years[0] if cell.is_rechargeable else low),
+    )
+
+
+def _end_volt(cell: Cell, drain: Drain) -> float:
+    needed = drain.memory_volt + drain.diode_volt + drain.high_ua * 1e-6 * drain.resistor_ohm
+    return max(cell.end_volt, needed / cell.series)
+
+
+def _years(
+    cell: Cell, capacity: float, drain_ua: float, drain: Drain, *, worst: bool
+) -> tuple[float, str]:
+    rate = cell.self_discharge[1 if worst else 0]
+    shelf = cell.shelf_years[0 if worst else 1]
+    years = retention_years(capacity, drain_ua, rate, shelf, drain.stored_years)
+    return years, "shelf" if years == max(shelf - drain.stored_years, 0.0) else "drain"
+
+
+def replace_by(on: date, years: float) -> date:
+    """The day by which to change a cell fitted `on`, rounded down to the day."""
+    return on + timedelta(days=int(years * 365.2425))
+
+
+def check_drain(drain: Drain, field: str = "drain") -> None:
+    """Raises BadInput if the drain is the wrong way round."""
+    if drain.low_ua > drain.high_ua:
+        reason = "The lowest drain is above the highest."
+        raise BadInput(f"{field}.low_ua", reason, "limits_crossed")
+
+
+@calculator("cells.retention", "How long a cell keeps the memory")
+def retention(given: RetentionIn) -> Answer[Retention]:
+    """Years as a span, with what decides. Raises BadInput for an unknown cell."""
+    cell = cell_named(given.cell)
+    check_drain(given.drain)
+    found = years_for(cell, given.drain, given.on)
+    end_volt = _end_volt(cell, given.drain)
+    if found is None:
+        text = (
+            f"{cell.title} cannot be used down to {end_volt:.2f} V per cell only: the memory and "
+            "its diode need more than can be counted on."
+        )
+        return Answer(Outcome.NO_ANSWER, text, None, working_for(cell, []))
+    text = f"{found.low_years:.1f} to {found.high_years:.1f} years"
+    if found.high_decided_by == "shelf":
+        text += "; the shelf limit decides, a larger cell of this kind buys nothing"
+    return Answer(Outcome.OK, text, found, working_for(cell, _lines(cell, found)))
+
+
+def _lines(cell: Cell, found: Retention) -> list[Line]:
+    low, high = found.usable_mah
+    s_low, s_high = cell.self_discharge
+    return [
+        Line("end of one cell", "(Vmem + Vdiode + I R) / n", f"{found.end_volt:.2f} V"),
+        Line("usable capacity", "range seen x share to the end", f"{low:.0f} to {high:.0f} mAh"),
+        Line("by capacity alone", "1000 C / (8760 I)", f"{found.by_capacity_years:.1f} years"),
+        Line("self-discharge", "ln(1 + s t) / s", f"s {s_low:.3f} to {s_high:.3f} a year"),
+        Line("shelf limit", "min", f"{cell.shelf_years[0]:g} to {cell.shelf_years[1]:g} years"),
+        Line("answer", "min(F3, shelf)", f"{found.low_years:.1f} to {found.high_years:.1f} years"),
+    ]
+
+
+def working_for(cell: Cell, lines: list[Line]) -> Working:
+    """Working with the sources, cautions and disagreements of a cell."""
+    sources = [
+        *cell.sources,
+        Source("dC/dt = -I - s C", Status.COMPUTED),
+        Source("the earlier of capacity and ageing counts", Status.SECOND_HAND,
+               "a semiconductor vendor's page on non-volatile memories"),
+    ]  # fmt: skip
+    return Working(lines, sources, list(cell.notes), list(DISAGREEMENTS.get(cell.chemistry, ())))
