@@ -28,15 +28,22 @@ class Hazard(models.TextChoices):
 class ModelSheet(models.Model):
     """What the shop knows about one make and model. Facts the calculators need, as data.
 
-    primary:   {"sections": [{"name", "volt", "start", "finish", "taps": [{"terminal", "volt"}], "ohm"}],
-                "plate_volt", "plate_hz": [50, 60]}
-    supplies:  [{"volt": 230, "links": [["2", "3"]], "fuse": "T80mAL250V", "fuse_source": "rating plate"}]
-    secondaries: [{"name", "volt", "heater": false, "regulation_percent"}]
-    rails:     [{"name", "volt", "low", "high", "ripple_mv"}]
-    reservoirs: [{"name", "volt", "uf", "bleeder_ohm"}]
-    cell:      {"type": "CR2032", "rechargeable": false, "charged_by_board": false, "drain_ua_typical",
-                "drain_ua_max", "end_volt", "diode_volt", "series_ohm", "sram_pin"}
-    mains_parts: [{"kind": "varistor"|"x_capacitor"|"y_capacitor"|"neon"|"pilot_lamp"|"switch"|..., ...}]
+    The JSON fields have the shapes that the calculators take, so that they pass unchanged:
+
+    primary:     {"sections": [{"name", "start", "finish", "rated_volt", "rated_ampere"?,
+                  "taps"?: [{"terminal", "volt"}]}], "plate_volt", "plate_hz": [50, 60],
+                  "links_now"?, "resistances": [{"name", "from", "to", "ohm"}]}
+    supplies:    [{"volt": 230, "name": "230 V", "links": [["2", "3"]], "line_terminals": ["1", "4"],
+                  "fuse": "T80mAL250V"|null, "fuse_source": "rating plate"}]: the maker's own settings
+    secondaries: [{"name", "rated_volt", "is_heater", "regulation_percent"}]
+    rails:       [{"name", "volt", "low", "high", "ripple_millivolt"}]
+    reservoirs:  [{"name", "volt", "farad", "bleeder_ohm"|null}]
+    thermal_links: in mains_parts, kind "thermal_link"
+    cell:        {"fitted": name in the cell table, "rechargeable": bool, "charged_by_board": bool,
+                  "low_ua", "high_ua", "memory_volt", "diode_volt", "resistor_ohm", "supply_pin"}
+    mains_parts: [{"kind": "varistor"|"x_capacitor"|..., "name", "rated_volt", ...}] as
+                  `voltage_parts.check` takes them
+    known_faults: [{"fault", "template"}]
     """
 
     id = models.UUIDField(primary_key=True, default=new_id, editable=False)
