@@ -6,17 +6,21 @@ import fcntl
 import os
 import sys
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import IO
 
 from deploy.launch import books
 from deploy.launch.addresses import kept_name, lan_address
+from deploy.launch.children import children_of
+from deploy.launch.lan_watch import LanWatch
 from deploy.launch.options import Options, read_options
-from deploy.launch.places import ROOT, VENV_PYTHON
+from deploy.launch.places import ROOT
 from deploy.launch.probe import answers
 from deploy.launch.problems import CannotStart, tell
-from deploy.launch.supervisor import Child, Supervisor
+from deploy.launch.supervisor import Supervisor
 from deploy.launch.surroundings import Reach, reach_of, shop_environment
 from deploy.launch.tls import Tls, ensure_tls
 from deploy.launch.welcome import welcome
@@ -67,10 +71,19 @@ def serve(options: Options) -> None:
     supervisor = Supervisor(children_of(options, tls), cwd=ROOT, env=env)
     supervisor.listen_for_signals()
     coming_up = ComingUp(options, reach, tls, supervisor)
-    supervisor.run(coming_up.look)
+    supervisor.run(turn(coming_up, LanWatch(options, tls, supervisor) if tls else None))
     if coming_up.failure:
         raise CannotStart(coming_up.failure)
     print("Stopped.", flush=True)
+
+
+def turn(coming_up: ComingUp, lan_watch: LanWatch | None) -> Callable[[], None]:
+    def look() -> None:
+        coming_up.look()
+        if lan_watch:
+            lan_watch.look(datetime.now(UTC))
+
+    return look
 
 
 def find_reach(options: Options) -> tuple[Reach, Tls | None]:
@@ -82,45 +95,6 @@ def find_reach(options: Options) -> tuple[Reach, Tls | None]:
     if options.lan_plain:
         return reach_of(options, address=lan_address()), None
     return reach_of(options), None
-
-
-def children_of(options: Options, tls: Tls | None) -> list[Child]:
-    """Web, worker and beat; with HTTPS also the page about trust and the answer to the name.
-
-    Beat is its own process: one embedded in the worker outlives a killed worker and ticks twice.
-    """
-    python, logs = str(VENV_PYTHON), options.data_dir / "logs"
-    celery = [python, "-m", "celery", "-A", "shop.celery:app"]
-    commands = {
-        "web": web_command(options, tls),
-        "worker": [*celery, "worker", "--concurrency=2", "--loglevel=WARNING", "--without-mingle",
-                   "--without-gossip"],
-        "beat": [*celery, "beat", "--loglevel=WARNING", "--pidfile=",
-                 f"--schedule={options.data_dir / 'beat-schedule'}"],
-    }  # fmt: skip
-    if tls:
-        port = str(options.trust_port)
-        commands["trust page"] = [python, "-m", "deploy.launch.trust_page", str(tls.folder), port,
-                                  f"https://{tls.host}:{options.port}"]  # fmt: skip
-        commands["name"] = [python, "-m", "deploy.launch.name_answer", tls.host, tls.address]
-    return [
-        Child(name, command, logs / f"{name.replace(' ', '-')}.log")
-        for name, command in commands.items()
-        if name != "name" or command[3].endswith(".local")
-    ]
-
-
-def web_command(options: Options, tls: Tls | None) -> list[str]:
-    secure = [] if tls is None else [
-        "--ssl-certificate", str(tls.chain), "--ssl-keyfile", str(tls.key),
-        "--ssl-protocol-min", "tls1.2",
-    ]  # fmt: skip
-    return [
-        str(VENV_PYTHON), "-m", "granian", "--interface", "wsgi", "--host", options.listen_on,
-        "--port", str(options.port), "--workers", "2", "--blocking-threads", "2", "--no-ws",
-        "--respawn-failed-workers", "--workers-kill-timeout", "5", "--log-level", "warning",
-        *secure, "shop.wsgi:application",
-    ]  # fmt: skip
 
 
 @dataclass

@@ -62,6 +62,12 @@ class Supervisor:
         finally:
             self._stop_all()
 
+    def replace(self, child: Child, command: Sequence[str]) -> None:
+        """Ask a child to end; its successor runs the new command."""
+        child.command = command
+        if child.process is not None:
+            child.process.terminate()
+
     def _tend(self, child: Child) -> None:
         now = time.monotonic()
         if child.process is not None and child.process.poll() is not None:

@@ -50,7 +50,10 @@ def main(kind: str, *words: str) -> int:
         return 0
     with tempfile.TemporaryDirectory() as folder:
         fresh = Path(folder) / committed.name
-        generate(fresh)
+        try:
+            generate(fresh)
+        except subprocess.CalledProcessError as failed:
+            return failed.returncode  # it has said why
         kept = committed.read_text() if committed.exists() else ""
         found = differences(kept, fresh.read_text())
     if found:
