@@ -76,7 +76,8 @@ class LoadOut(msgspec.Struct, frozen=True):
 def for_load(given: LoadIn) -> Answer[LoadOut]:
     """Size a fuse from the steady load.
 
-    Units: A, V, VA, C. Formula: I_min = I_load / (k_cont k_temp); inrush I >= k I_load sqrt(0.01/2).
+    Units: A, V, VA, C. Formula: I_min = I_load / (k_cont k_temp); for the inrush
+    I >= k I_load sqrt(0.01/2).
     Picks the lowest R10 member that meets both and stays under the ceiling of NEC 450.3(B).
     Raises BadInput where the load is missing, or for F in a transformer primary whose own marking
     does not say F (a quick fuse has no minimum time at inrush).
@@ -193,9 +194,7 @@ def _sources(given: LoadIn) -> list[Source]:
 
 def _differ() -> list[str]:
     return [
-        _(
-            "Toroid inrush: 8 to 15 times rated (r.m.s., first cycles) against 30 to 90 times (peak)."
-        ),
+        _("Toroid inrush: 8 to 15 times rated (r.m.s., first cycles) or 30 to 90 times (peak)."),
         _("Time-lag in primaries: above 100 VA by one note, below 300 VA enough by another."),
     ]
 

@@ -49,7 +49,7 @@ MARKING_SOURCES = [
 
 # `2A5` is 2.5 A as `4k7` is 4.7 k; a voltage never follows the figure directly without a letter.
 _MARK = re.compile(
-    r"(?P<kind>FF|F|M|TT|T)?(?P<number>\d+(?:[.,]\d{1,2})?)"
+    r"(?P<kind>FF|F|M|TT|T)?(?P<number>\d+(?:[.,]\d{1,2})?)(?!\d)"
     r"(?:(?P<unit>MA)|(?P<ampere>A)(?:(?P<fraction>\d{1,2})(?=[LEH]|$))?)?"
     r"(?P<letter>[LEH])?(?:(?P<volt>\d{2,4})V(?:AC|~)?)?",
 )

@@ -135,9 +135,15 @@ def scale(given: ScaleIn) -> Answer[FuseProposal]:
     working = Working(
         working_lines(given.old_volt, given.new_volt, old, proposal, high),
         sources,
-        cautions(old, proposal, given.position, given.primary_reconnected),
+        cautions(
+            old,
+            proposal,
+            given.position,
+            given.primary_reconnected,
+            rated_volt_suffices(proposal.rated_volt, given.new_volt, high),
+        ),
         [_("A 250 V fuse on a 230 V supply lies below its upper limit of 253 V and is in use.")]
-        if high > proposal.rated_volt
+        if proposal.rated_volt < high <= proposal.rated_volt * 1.06
         else [],
     )
     return Answer(Outcome.WARN if loud else Outcome.OK, sentence(proposal), proposal, working)

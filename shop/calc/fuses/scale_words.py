@@ -71,7 +71,9 @@ def working_lines(
     return lines
 
 
-def cautions(old: FuseMark, proposal: FuseProposal, position: str, reconnected: bool) -> list[str]:
+def cautions(
+    old: FuseMark, proposal: FuseProposal, position: str, reconnected: bool, volts_suffice: bool
+) -> list[str]:
     """What stands beside the answer wherever it is shown."""
     said = [
         _("A computed fuse is a proposal for a competent person to confirm."),
@@ -80,6 +82,13 @@ def cautions(old: FuseMark, proposal: FuseProposal, position: str, reconnected: 
     ]
     said += _about_current(proposal)
     said += _about_kind(old, proposal)
+    if not volts_suffice:
+        said.append(
+            _(
+                "The marking says {volt} V, too little for this supply: ask before fitting.",
+                volt=proposal.rated_volt,
+            )
+        )
     if position == "winding":
         said.append(_("A fuse in each winding stays: the current of a winding is unchanged."))
     elif not reconnected:
@@ -118,6 +127,10 @@ def _about_kind(old: FuseMark, proposal: FuseProposal) -> list[str]:
     if proposal.characteristic is None:
         said.append(
             _("Characteristic unknown: read it from the unit; never fit a slower kind by guess.")
+        )
+    if proposal.characteristic in ("F", "FF"):
+        said.append(
+            _("A quick fuse in a transformer primary only where the unit's own marking says so.")
         )
     if proposal.breaking_letter is None:
         said.append(_("Breaking capacity unknown: never fit a lower one than the old fuse had."))

@@ -115,7 +115,7 @@ def _value(
 def _warnings(given: UlIecIn, value: UlIecOut) -> list[str]:
     return [
         _(
-            "A swap by number moves the guaranteed opening current from {old:.4g} A to {new:.4g} A.",
+            "A swap by number moves the sure opening current from {old:.4g} A to {new:.4g} A.",
             old=value.given_opens_ampere,
             new=value.same_number_opens_ampere,
         ),

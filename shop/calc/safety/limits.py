@@ -76,9 +76,9 @@ class LimitsOut(msgspec.Struct, frozen=True):
 def limits(given: LimitsIn) -> Answer[LimitsOut]:
     """List the tests of one scheme for one unit, with their limits.
 
-    Units: ohm, megohm, milliampere, m, mm2, kW. Protective earth: EN 0.3 ohm to 5 m then 0.1 ohm per
-    7.5 m begun; IET 0.1 ohm + L r; AS/NZS 1.0 ohm. Raises BadInput for an unknown scheme or class,
-    or a class I unit whose cord is unknown.
+    Units: ohm, megohm, milliampere, m, mm2, kW. Protective earth: EN 0.3 ohm to 5 m, then
+    0.1 ohm per 7.5 m begun; IET 0.1 ohm + L r; AS/NZS 1.0 ohm. Raises BadInput for an unknown
+    scheme or class, or a class I unit whose cord is unknown.
     Source: the scheme's own; see `source` of each test.
     """
     given = fit(given)
@@ -229,7 +229,8 @@ def _notes(given: LimitsIn) -> list[str]:
     if given.protection_class == "0":
         notes.append(
             _(
-                "Class 0: fit an earth and test as class I, or record that only touch current was taken."
+                "Class 0: fit an earth and test as class I, or record that only touch "
+                "current was taken."
             )
         )
     if given.protection_class == "I" and given.two_pin_cord:

@@ -83,8 +83,9 @@ BANDS: dict[str, Band] = {
 BAND_OF_PLACE: dict[str, Band] = {
     "GB": UK, "AU": AU, "NZ": NZ, "JP": JP, "US": US_A, "PR": US_A,
     **dict.fromkeys((
-        "AT", "BE", "BG", "CH", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GR", "HR", "HU", "IE",
-        "IS", "IT", "LI", "LT", "LU", "LV", "MT", "NL", "NO", "PL", "PT", "RO", "SE", "SI", "SK",
+        "AT", "BE", "BG", "CH", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GR", "HR", "HU",
+        "IE", "IS", "IT", "LI", "LT", "LU", "LV", "MT", "NL", "NO", "PL", "PT", "RO", "SE", "SI",
+        "SK",
     ), EU),
 }  # fmt: skip
 TEN_PERCENT = Source("± 10 % where no national figure is known", Status.PROPOSED)

@@ -158,8 +158,8 @@ def _disagreements(code: str) -> list[str]:
     if code in ("US", "PR"):
         said.append(
             _(
-                "Range B of the same standard: {low:g} to {high:g} V (from memory); one state 113 to "
-                "127 V.",
+                "Range B of the same standard: {low:g} to {high:g} V (from memory); one state "
+                "113 to 127 V.",
                 low=US_B.low_volt,
                 high=US_B.high_volt,
             )

@@ -107,7 +107,7 @@ def _cautions(given: CheckIn, value: CheckOut) -> list[str]:
     if not value.leakage_within_limit:
         said.append(
             _(
-                "Capacitors to earth carry {sum:.2f} mA, above {limit:g} mA: fewer or smaller ones.",
+                "Capacitors to earth carry {sum:.2f} mA, above {limit:g} mA: take some out.",
                 sum=value.leakage_sum_milliampere,
                 limit=value.touch_limit_milliampere,
             )

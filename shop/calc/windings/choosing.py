@@ -133,26 +133,37 @@ def _from_sheet(given: ForSupplyIn) -> list[Candidate]:
     return found
 
 
-def choose(given: ForSupplyIn, found: list[Candidate]) -> Choice | None:
+def choose(given: ForSupplyIn, found: list[Candidate]) -> Choice:
     """The sheet's setting that fits, else the nearest arrangement that fits, else the nearest."""
-    judged = [_judge(given, candidate) for candidate in found]
+    faults = [
+        _("model sheet, {name}: {fault}", name=one.name, fault=one.fault)
+        for one in found
+        if one.fault
+    ]
+    judged = [_judge(given, candidate, faults) for candidate in found]
     fitting = [choice for choice in judged if not choice.reason]
-    pool = fitting or judged
-    return min(pool, key=lambda choice: _preference(given, choice), default=None)
+    if fitting:
+        return min(fitting, key=lambda choice: _preference(given, choice))
+    # The nearest miss tells a tech the most; a faulty sheet is told in the warnings.
+    sound = [choice for choice in judged if not choice.candidate.fault]
+    return min(sound, key=lambda choice: (_distance(given, choice), -choice.candidate.rated_volt))
 
 
-def _preference(given: ForSupplyIn, choice: Choice) -> tuple[bool, bool, bool, float, float]:
+def _preference(given: ForSupplyIn, choice: Choice) -> tuple[bool, bool, float, float]:
     one = choice.candidate
     return (
-        bool(one.fault),
         not one.from_model_sheet,
         not one.uses_all_sections,
-        round(abs(log(one.rated_volt / given.target_volt)), 9),
+        _distance(given, choice),
         -one.rated_volt,
     )
 
 
-def _judge(given: ForSupplyIn, one: Candidate) -> Choice:
+def _distance(given: ForSupplyIn, choice: Choice) -> float:
+    return round(abs(log(choice.candidate.rated_volt / given.target_volt)), 9)
+
+
+def _judge(given: ForSupplyIn, one: Candidate, faults: list[str]) -> Choice:
     volt = max(line_volt(given), given.target_volt)
     ratio, _lowest = flux_ratio(
         plate_volt_of(given, one.rated_volt), given.plate_hz, volt, given.target_hz
@@ -168,12 +179,12 @@ def _judge(given: ForSupplyIn, one: Candidate) -> Choice:
         or _power_reason(given, one),
         ratio,
         verdict,
-        _warnings(given, one),
+        [*_warnings(given, one), *faults],
     )
 
 
 def plate_volt_of(given: ForSupplyIn, rated_volt: float) -> float:
-    """The plate's volts for this arrangement: a plate value within 15 % replaces the section sum."""
+    """The plate's volts for this arrangement; within 15 % it may lower the sum of sections."""
     if given.plate_volt is not None and abs(given.plate_volt / rated_volt - 1) < 0.15:
         return min(given.plate_volt, rated_volt)
     return rated_volt
@@ -184,7 +195,8 @@ def _voltage_reason(given: ForSupplyIn, one: Candidate, ratio: float, verdict: O
         return ""
     if given.target_hz < min(given.plate_hz) and given.target_volt <= one.rated_volt * 1.06:
         return _(
-            "the core would run at {ratio:.2f} times its flux at {hz:g} Hz; the plate says {plate:g} Hz",
+            "the core would run at {ratio:.2f} times its flux at {hz:g} Hz; "
+            "the plate says {plate:g} Hz",
             ratio=ratio,
             hz=given.target_hz,
             plate=min(given.plate_hz),

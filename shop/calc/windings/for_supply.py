@@ -71,20 +71,18 @@ class ForSupplyOut(msgspec.Struct, frozen=True):
 def for_supply(given: ForSupplyIn) -> Answer[ForSupplyOut]:
     """Choose the arrangement of the primary for a target supply and say what follows from it.
 
-    Units: V, Hz, A, VA. The model sheet's links are taken where one of its settings fits the supply;
-    else the arrangement of all sections nearest by ratio. Secondaries and heaters are judged at the
-    line as measured, flux at the higher of nominal and measured. "Cannot be converted" is an answer.
+    Units: V, Hz, A, VA. The model sheet's links are taken where one of its settings fits the
+    supply; else the arrangement of all sections nearest by ratio. Secondaries and heaters are
+    judged at the line as measured, flux at the higher of nominal and measured. "Cannot be
+    converted" is an answer.
     Raises BadInput for sections or terminals that cannot be.
     Source: ten-volume electrical guide, vol. 6; E = 4.44 f N B A; limits proposed.
     """
     given = fit(given)
     _require_sound(given)
     choice = choose(given, candidates(given))
-    if choice is None:
-        text = _("The links of the model sheet must not be powered; no setting is left to judge.")
-        return Answer(Outcome.REFUSE, text, None, Working([], _sources(), _cautions([])))
     value = _value(given, choice)
-    outcome = Outcome.REFUSE if not value.can_be_converted else _outcome(value)
+    outcome = Outcome.REFUSE if not value.can_be_converted else _outcome(value, choice)
     text = (
         _("Cannot be converted: {reason}.", reason=value.reason)
         if not value.can_be_converted
@@ -161,8 +159,9 @@ def _line_ampere(given: ForSupplyIn, best: Candidate) -> float | None:
     return given.rated_va / best.rated_volt if given.rated_va is not None else best.line_ampere
 
 
-def _outcome(value: ForSupplyOut) -> Outcome:
-    verdicts = [value.flux_verdict, value.heater_verdict or Outcome.OK]
+def _outcome(value: ForSupplyOut, choice: Choice) -> Outcome:
+    told = Outcome.WARN if choice.warnings else Outcome.OK
+    verdicts = [value.flux_verdict, value.heater_verdict or Outcome.OK, told]
     return worst(verdicts)
 
 

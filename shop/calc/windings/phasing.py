@@ -91,7 +91,7 @@ def _series(first: Section, second: Section, one: _End, other: _End) -> PhasingT
         low=share * 0.95,
         high=share * 1.05,
         text=_(
-            "Join {a} and {b} only; between {c} and {d} the sum, {share:.2f} times the volts fed in.",
+            "Join {a} and {b} only; between {c} and {d} the sum, {share:.2f} times the feed.",
             a=joint[0],
             b=begin[0],
             c=lower.start,

@@ -84,8 +84,9 @@ def require_sound_sections(sections: list[Section], field: str = "sections") -> 
 def connect(sections: list[Section], links: list[list[str]], mains: list[str]) -> Connection:
     """Follow the turns from one mains terminal to the other.
 
-    Every loop must have a turn sum of zero within 1 %, and the current must run through all sections
-    in the same sense. Source: textbook loop rule; sections of equal turns only may be paralleled.
+    Every loop must have a turn sum of zero within 1 %, and the current must run through all
+    sections in the same sense. Source: textbook loop rule; sections of equal turns only may be
+    paralleled.
     """
     graph = _graph(sections, links)
     first, second = mains
@@ -126,7 +127,7 @@ _Trail = list[tuple[str, float]]
 
 
 def _walk(graph: _Graph, start: str) -> tuple[dict[str, float], dict[str, _Trail], str]:
-    """Turns from the start to every node, the way there, and a sentence if a loop does not close."""
+    """Turns from the start to every node, the way there, and a sentence for an open loop."""
     potential, trail, waiting = {start: 0.0}, {start: list[tuple[str, float]]()}, [start]
     while waiting:
         here = waiting.pop(0)
@@ -143,8 +144,8 @@ def _walk(graph: _Graph, start: str) -> tuple[dict[str, float], dict[str, _Trail
                     potential,
                     trail,
                     _(
-                        "a loop through section {name} does not close: unequal or reversed sections in "
-                        "parallel drive a circulating current",
+                        "a loop through section {name} does not close: unequal or reversed "
+                        "sections in parallel drive a circulating current",
                         name=name,
                     ),
                 )

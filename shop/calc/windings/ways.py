@@ -14,8 +14,8 @@ class Way(msgspec.Struct, frozen=True):
     """One legal way to join sections: `branches` in parallel, each a chain in series.
 
     `chains` name, per branch, each section with the terminal its current leaves by. Currents in
-    ampere and `volt_ampere` are None where a section's rating is unknown; no section is loaded above
-    its rated current.
+    ampere and `volt_ampere` are None where a section's rating is unknown; no section is loaded
+    above its rated current.
     """
 
     mode: str

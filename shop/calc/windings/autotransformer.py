@@ -1,0 +1,62 @@
+"""A low-voltage winding in series with the mains: boost or buck."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.fields import Ampere, MainsVolt, fit
+from shop.calc.registry import calculator
+from shop.calc.words import _
+from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
+
+AUTOTRANSFORMER_SOURCE = Source(
+    "Boost: V_out = V + V_w; I_in = I V_out / V; winding current I V_w / V",
+    Status.SECOND_HAND,
+    "voltsecond.com DIY_Stepped_Autoformer",
+)
+
+
+class AutotransformerIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Mains on the primary, a second winding aiding (boost) or opposing (buck), and the load."""
+
+    mains_volt: MainsVolt
+    winding_volt: MainsVolt
+    load_ampere: Ampere
+    sense: Annotated[Literal["boost", "buck"], Meta(description="aiding or opposing")] = "boost"
+
+
+class AutotransformerOut(msgspec.Struct, frozen=True):
+    """Volts out, ampere from the mains, ampere in the mains winding."""
+
+    out_volt: float
+    input_ampere: float
+    mains_winding_ampere: float
+
+
+@calculator("windings.autotransformer", "Boost or buck with a low-voltage winding")
+def autotransformer(given: AutotransformerIn) -> Answer[AutotransformerOut]:
+    """What a low-voltage winding in series with the mains makes of it, without losses.
+
+    Units: V, A. Formula: V_out = V ± V_w; I_in = I V_out / V; mains winding I V_w / V.
+    Raises BadInput where a bucking winding leaves no voltage. Source: see the working.
+    """
+    given = fit(given)
+    sign = 1 if given.sense == "boost" else -1
+    out = given.mains_volt + sign * given.winding_volt
+    if out <= 0:
+        raise BadInput("winding_volt", _("the winding would leave no voltage"))
+    value = AutotransformerOut(
+        out_volt=out,
+        input_ampere=given.load_ampere * out / given.mains_volt,
+        mains_winding_ampere=given.load_ampere * given.winding_volt / given.mains_volt,
+    )
+    lines = [
+        Line(_("out"), f"{given.mains_volt:g} V {sign * given.winding_volt:+g} V", f"{out:g} V"),
+        Line(_("from the mains"), "I V_out / V", f"{value.input_ampere:.4f} A"),
+    ]
+    caution = _("It does not isolate: the output stays on the mains.")
+    text = _("{volt:g} V out.", volt=out)
+    return Answer(Outcome.OK, text, value, Working(lines, [AUTOTRANSFORMER_SOURCE], [caution]))

@@ -1,0 +1,245 @@
+"""The fuse of a re-connected primary, against computed and common figures."""
+
+from math import inf, nan
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shop.calc.fuses.marking import FuseMark
+from shop.calc.fuses.scale import rated_volt_suffices, scale_current
+from shop.calc.fuses.series import ANY_IEC, R10_MILLIAMPERE, around, nearest
+from shop.calc.registry import work_out
+from shop.calc.working import BadInput, Outcome
+
+volts = st.sampled_from([100.0, 110.0, 115.0, 117.0, 120.0, 127.0, 220.0, 230.0, 240.0])
+inner_r10 = st.sampled_from([m for m in R10_MILLIAMPERE if 125 <= m <= 4000])
+
+
+def scaled(mark, old_volt, new_volt, **more):
+    return work_out(
+        "fuses.scale", {"old_mark": mark, "old_volt": old_volt, "new_volt": new_volt, **more}
+    )
+
+
+# common practice, no source
+def test_a_unit_fused_80_milliampere_on_230_volt_takes_160_on_115():
+    answer = scaled("T80mAL250V", 230, 115)
+
+    assert answer.outcome is Outcome.OK
+    assert answer.value.mark == "T160mAL250V"
+    assert answer.value.current_milliampere == 160
+
+
+@pytest.mark.parametrize(
+    ("mark", "old", "new", "exact", "pick", "steps", "residual", "tolerance"),
+    [
+        # Computed from power balance, I V constant.
+        ("T1AL250V", 230, 115, 2000, 2000, 3, 0.0, 1e-9),
+        ("T3.15AL250V", 115, 230, 1575, 1600, -3, 1.6, 0.1),
+        ("T500mAL250V", 230, 120, 958.333, 1000, 3, 4.3, 0.5),
+        ("T1.6AL250V", 230, 100, 3680, 4000, 4, 8.7, 0.5),
+    ],
+)
+def test_scaled_fuses_meet_the_worked_cases(
+    mark, old, new, exact, pick, steps, residual, tolerance
+):
+    value = scaled(mark, old, new).value
+
+    assert value.exact_milliampere == pytest.approx(exact, abs=0.01)
+    assert value.current_milliampere == pick
+    assert value.steps == steps
+    assert value.residual_percent == pytest.approx(residual, abs=tolerance)
+
+
+# Computed: steps = round(10 lg(V_old / V_new)).
+@pytest.mark.parametrize(
+    ("old", "new", "steps"),
+    [
+        (230, 115, 3), (240, 120, 3), (220, 110, 3), (230, 120, 3), (220, 117, 3), (230, 100, 4),
+        (240, 100, 4), (120, 230, -3), (117, 230, -3), (115, 230, -3), (110, 230, -3),
+        (120, 240, -3), (100, 230, -4), (100, 240, -4), (120, 100, 1), (100, 120, -1),
+        (127, 220, -2),
+    ],
+)  # fmt: skip
+def test_supplies_move_a_fuse_by_the_places_of_the_table(old, new, steps):
+    assert scaled("T1AL250V", old, new).value.steps == steps
+
+
+def test_a_pick_far_from_the_exact_value_shows_both_neighbours_and_warns():
+    answer = scaled("T1.6AL250V", 230, 100)
+
+    assert answer.outcome is Outcome.WARN
+    assert (answer.value.lower_milliampere, answer.value.higher_milliampere) == (3150, 5000)
+    assert answer.value.show_lower
+    assert answer.value.show_higher
+    assert any("3.15 A" in caution for caution in answer.working.cautions)
+
+
+def test_a_pick_above_the_exact_value_shows_the_next_lower_member_beside_it():
+    answer = scaled("T500mAL250V", 230, 120)
+
+    assert answer.outcome is Outcome.OK
+    assert answer.value.show_lower
+    assert not answer.value.show_higher
+    assert any("800 mA" in caution for caution in answer.working.cautions)
+
+
+@given(inner_r10, volts, volts)
+def test_scaling_there_and_back_returns_within_one_step(milliampere, here, there):
+    old = FuseMark(float(milliampere), "T", "L", 250)
+
+    away = scale_current(old, here / there)
+    back = scale_current(FuseMark(away.pick, "T", "L", 250), there / here)
+
+    places = R10_MILLIAMPERE.index
+    assert abs(places(int(back.pick)) - places(milliampere)) <= 1
+
+
+@given(st.sampled_from(ANY_IEC), volts, volts)
+def test_a_proposal_is_never_more_permissive_than_the_old_rating_scaled(current, here, there):
+    mark = FuseMark(float(current), "T", "L", 250)
+    found = scale_current(mark, here / there)
+
+    if found is not None:
+        assert found.pick == nearest(current * here / there)
+        assert found.pick <= current * here / there * 10**0.05 * 1.01
+
+
+@given(st.sampled_from(ANY_IEC), st.sampled_from(["F", "T", "M"]), st.sampled_from(["L", "H", "E"]),
+       volts, volts)  # fmt: skip
+def test_characteristic_breaking_capacity_and_volts_are_kept_or_raised(
+    current, kind, letter, here, there
+):
+    mark = FuseMark(float(current), kind, letter, 250).text()
+    value = scaled(mark, here, there).value
+
+    if value is not None:
+        assert value.characteristic == kind
+        assert value.breaking_letter == letter
+        assert value.rated_volt >= 250
+
+
+@given(st.floats(32, 20000))
+def test_a_current_snaps_by_ratio(milliampere):
+    pick = nearest(milliampere)
+
+    ratios = [max(m / milliampere, milliampere / m) for m in R10_MILLIAMPERE]
+    assert max(pick / milliampere, milliampere / pick) == pytest.approx(min(ratios))
+
+
+def test_the_middle_of_two_members_is_their_geometric_mean():
+    # 200 and 250 mA: mean 223.6 by ratio, 225 by difference.
+    assert nearest(224) == 250
+
+
+def test_the_makers_marking_wins_over_the_computed_fuse():
+    answer = scaled("T1AL250V", 230, 115, maker_marking="T1.6AL250V")
+
+    assert answer.outcome is Outcome.OK
+    assert answer.value.from_maker
+    assert answer.value.mark == "T1.6AL250V"
+    assert answer.value.computed_mark == "T2AL250V"
+
+
+def test_a_makers_marking_two_steps_away_wins_but_warns():
+    answer = scaled("T1AL250V", 230, 115, maker_marking="T1.25AL250V")
+
+    assert answer.outcome is Outcome.WARN
+    assert answer.value.mark == "T1.25AL250V"
+    assert answer.value.steps_from_maker == -2
+
+
+def test_winding_fuses_stay_and_only_the_common_line_fuse_is_scaled():
+    winding = scaled("T1AL250V", 230, 115, position="winding")
+    line = scaled("T1AL250V", 230, 115)
+
+    assert winding.value.current_milliampere == 1000
+    assert line.value.current_milliampere == 2000
+
+
+def test_a_primary_that_was_not_reconnected_keeps_its_fuse():
+    answer = scaled("T1AL250V", 230, 220, primary_reconnected=False)
+
+    assert answer.value.current_milliampere == 1000
+
+
+def test_a_125_volt_fuse_does_not_stay_on_230_volt():
+    answer = scaled("T2AL125V", 120, 230, supply_high_volt=253)
+
+    assert answer.outcome is Outcome.WARN
+    assert answer.value.old_rated_volt_suffices is False
+    assert answer.value.rated_volt == 250
+    assert answer.value.mark == "T1AL250V"
+
+
+def test_a_makers_marking_with_too_few_volts_warns():
+    answer = scaled("T2AL250V", 120, 230, supply_high_volt=253, maker_marking="T1AL125V")
+
+    assert answer.outcome is Outcome.WARN
+    assert any("125 V" in caution for caution in answer.working.cautions)
+
+
+@pytest.mark.parametrize(
+    ("rated", "nominal", "high", "fits"),
+    [(250, 230, 253, True), (125, 120, 126, True), (125, 127, 139.7, False), (125, 230, 253, False),
+     (250, 240, 264, True), (125, 120, 132, True)],
+)  # fmt: skip
+def test_rated_volts_go_by_nominal_voltage_and_upper_limit(rated, nominal, high, fits):
+    assert rated_volt_suffices(rated, nominal, high) is fits
+
+
+def test_a_quick_fuse_is_only_kept_where_the_units_own_marking_says_so():
+    answer = scaled("F500mAL250V", 230, 115)
+
+    assert answer.value.characteristic == "F"
+    assert any("own marking" in caution for caution in answer.working.cautions)
+
+
+def test_a_current_past_the_end_of_the_series_is_no_answer():
+    answer = scaled("T32mAL250V", 115, 230)
+
+    assert answer.outcome is Outcome.NO_ANSWER
+    assert answer.value is None
+
+
+def test_an_american_rating_counts_as_three_quarters_and_is_never_rounded_up():
+    value = scaled("3A125V", 120, 240, old_standard="ul").value
+
+    assert value.exact_milliampere == pytest.approx(1125)
+    assert value.current_milliampere == 1000
+
+
+@pytest.mark.parametrize("field", ["old_volt", "new_volt", "supply_high_volt"])
+@pytest.mark.parametrize("value", [nan, inf, -1.0, 0.0, 1e9])
+def test_impossible_volts_are_refused_at_their_field(field, value):
+    given = {"old_mark": "T1A", "old_volt": 230.0, "new_volt": 115.0, field: value}
+
+    with pytest.raises(BadInput) as refused:
+        work_out("fuses.scale", given)
+
+    assert refused.value.field == field
+
+
+def test_the_old_marking_in_no_series_is_refused_at_its_own_field():
+    with pytest.raises(BadInput) as refused:
+        scaled("T170mA", 230, 115)
+
+    assert refused.value.field == "old_mark"
+
+
+def test_a_makers_marking_in_no_series_is_refused_at_its_own_field():
+    with pytest.raises(BadInput) as refused:
+        scaled("T160mA", 230, 115, maker_marking="T333mA")
+
+    assert refused.value.field == "maker_marking"
+
+
+def test_an_unknown_field_is_refused():
+    with pytest.raises(BadInput):
+        scaled("T160mA", 230, 115, colour="blue")
+
+
+def test_neighbours_end_at_the_ends_of_the_series():
+    assert around(32) == (None, 40)
+    assert around(20000) == (16000, None)
