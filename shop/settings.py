@@ -120,7 +120,11 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE
 if SECURE:
     SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "__Host-sessionid", "__Host-csrftoken"
     SECURE_HSTS_SECONDS = env_int("HSTS_SECONDS", 0)
+    SECURE_SSL_REDIRECT = True
+    SECURE_REDIRECT_EXEMPT = [r"^healthz$"]  # probes ask from inside, past the proxy
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+# Only this one host is ours to speak for: neither the domain's other hosts nor a browser's list.
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 SECURE_REFERRER_POLICY = "same-origin"
 SECURE_CONTENT_TYPE_NOSNIFF = True
 X_FRAME_OPTIONS = "DENY"

@@ -23,7 +23,7 @@ from deploy.launch.problems import CannotStart, tell
 from deploy.launch.supervisor import end_group
 from deploy.proving.results import Result, counts_of, judged, summary
 from deploy.proving.servers import NoServer, private_postgresql, private_redis
-from deploy.proving.stages import NAMES, Stage, Tools, all_stages
+from deploy.proving.stages import GROUPS, NAMES, Stage, Tools, all_stages
 
 LOGS = SCRATCH / "test-logs"
 STAGE_SECONDS = 1800
@@ -35,9 +35,9 @@ ROOM = 2_500_000_000
 def main(words: list[str]) -> int:
     asked = _parser().parse_args(words)
     if asked.list:
-        print("\n".join(NAMES))
+        print("\n".join([*NAMES, *(f"{name} = {', '.join(GROUPS[name])}" for name in GROUPS)]))
         return 0
-    wanted = asked.only or list(NAMES)
+    wanted = [name for word in asked.only or NAMES for name in GROUPS.get(word, (word,))]
     try:
         check_machine()
         ensure_environment(with_tests=True)
@@ -58,7 +58,7 @@ def main(words: list[str]) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="python3 deploy/test.py", allow_abbrev=False)
     parser.add_argument("--no-skips", action="store_true", help="what is skipped has failed")
-    parser.add_argument("--only", action="append", choices=NAMES, metavar="STAGE")
+    parser.add_argument("--only", action="append", choices=(*NAMES, *GROUPS), metavar="STAGE")
     parser.add_argument("--list", action="store_true", help="name the stages and end")
     return parser
 

@@ -47,6 +47,11 @@ NAMES = (
     "frontend-test", "frontend-build", "frontend-size", "browser",
 )  # fmt: skip
 
+GROUPS = {
+    "lint": (*NAMES[:8], "frontend-types", "frontend-check", "frontend-lint"),
+    "unit": ("pytest-sqlite", "frontend-test"),
+}
+
 
 def all_stages(tools: Tools) -> list[Stage]:
     """In the order of NAMES: quick ones first, then the tests, then what needs a browser."""
