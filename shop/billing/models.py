@@ -76,18 +76,28 @@ class Invoice(models.Model):
 
 
 class Payment(models.Model):
-    """Money taken for a repair. Added, never edited; a refund is negative."""
+    """Money taken for a repair, or waived. Added, never edited; a refund is negative."""
+
+    class How(models.TextChoices):
+        CASH = "cash", _("cash")
+        CARD = "card", _("card")
+        TRANSFER = "transfer", _("bank transfer")
+        WAIVED = "waived", _("waived")
 
     id = models.UUIDField(primary_key=True, editable=False)  # made by the desk's screen
     repair = models.ForeignKey("repairs.Repair", on_delete=models.PROTECT, related_name="payments")
     amount_minor = models.IntegerField()
-    how = models.CharField(max_length=20)
+    how = models.CharField(max_length=20, choices=How.choices)
+    reason = models.CharField(max_length=200, blank=True)
     taken_by = models.ForeignKey("core.Person", on_delete=models.PROTECT, related_name="+")
     taken_at = models.DateTimeField()
 
     class Meta:
         constraints = [
-            models.CheckConstraint(name="payment_is_not_zero", condition=~Q(amount_minor=0))
+            models.CheckConstraint(name="payment_is_not_zero", condition=~Q(amount_minor=0)),
+            models.CheckConstraint(
+                name="payment_waived_has_a_reason", condition=~Q(how="waived") | ~Q(reason="")
+            ),
         ]
 
     def __str__(self) -> str:

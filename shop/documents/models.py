@@ -23,6 +23,8 @@ class Document(models.Model):
     id = models.UUIDField(primary_key=True, default=new_id, editable=False)
     kind = models.CharField(max_length=14, choices=Kind.choices)
     title = models.CharField(max_length=120)
+    # The same cause makes one paper: "<kind>:<what caused it>".
+    key = models.CharField(max_length=120, null=True, blank=True, unique=True)
     repair = models.ForeignKey(
         "repairs.Repair", null=True, blank=True, on_delete=models.PROTECT, related_name="documents"
     )

@@ -1,0 +1,128 @@
+"""Writes of papers: one row per cause, one PDF per row, drawn outside any transaction."""
+
+from __future__ import annotations
+
+import hashlib
+from typing import Any
+from uuid import UUID
+
+from django.core.files.base import ContentFile
+from django.core.files.storage import default_storage
+from django.db import transaction
+from django.utils import timezone, translation
+
+from shop.billing.models import Estimate, Invoice
+from shop.core import outbox
+from shop.core.ids import new_id
+from shop.core.models import Person
+from shop.core.selectors import the_shop
+from shop.documents.models import Document
+from shop.documents.papers import draw_paper
+from shop.documents.titles import title_of
+from shop.repairs.models import Repair
+from shop.stock.models import PurchaseOrder
+
+Kind = Document.Kind
+# These hang on the unit and are read in the shop, whatever the customer speaks.
+FOR_THE_SHOP = {Kind.TAG, Kind.PLATE_STICKER}
+
+
+@outbox.handles("documents.issue")
+def issue(*, kind: str, repair_id: str | UUID, cause_id: str | UUID) -> Document:
+    """Issue a paper of a repair. A second run with the same cause finds it and does nothing."""
+    repair = Repair.objects.select_related("customer").get(id=repair_id)
+    return _drawn(_row_of_repair(kind, repair, str(cause_id), by=None))
+
+
+@outbox.handles("documents.issue_test_report")
+def issue_test_report(*, repair_id: str | UUID, cause_id: str | UUID) -> Document:
+    """Issue the test report of a repair as its records stand now."""
+    return issue(kind=Kind.TEST_REPORT, repair_id=repair_id, cause_id=cause_id)
+
+
+@outbox.handles("documents.issue_estimate")
+def issue_estimate(*, estimate_id: str | UUID) -> Document:
+    """Issue the paper of an estimate."""
+    estimate = Estimate.objects.select_related("repair__customer").get(id=estimate_id)
+    language = estimate.repair.customer.language
+    row = {"repair": estimate.repair, "estimate": estimate, "language": language}
+    number = estimate.repair.number
+    return _drawn(_row(Kind.ESTIMATE, str(estimate_id), number=number, **row))
+
+
+@outbox.handles("documents.issue_invoice")
+def issue_invoice(*, invoice_id: str | UUID) -> Document:
+    """Issue the paper of an invoice. A correcting one names the paper it replaces."""
+    invoice = Invoice.objects.select_related("repair__customer").get(id=invoice_id)
+    before = Document.objects.filter(invoice=invoice.replaces_id).first()
+    row = {"repair": invoice.repair, "invoice": invoice, "replaces": before}
+    language = invoice.repair.customer.language
+    number = invoice.number
+    return _drawn(_row(Kind.INVOICE, str(invoice_id), number=number, language=language, **row))
+
+
+@outbox.handles("documents.issue_order")
+def issue_order(*, order_id: str | UUID) -> Document:
+    """Issue a purchase order, in the supplier's language."""
+    order = PurchaseOrder.objects.select_related("supplier").get(id=order_id)
+    row = {"order": order, "language": order.supplier.language}
+    return _drawn(_row(Kind.ORDER, str(order_id), number=order.number, **row))
+
+
+@transaction.atomic
+def ask_for_paper(*, kind: str, repair: Repair, by: Person) -> Document:
+    """Ask for a receipt, tag or plate sticker anew. Its PDF follows by the outbox."""
+    cause = str(new_id())
+    document = _row_of_repair(kind, repair, cause, by=by)
+    outbox.record("documents.issue", kind=kind, repair_id=str(repair.id), cause_id=cause)
+    return document
+
+
+def _row_of_repair(kind: str, repair: Repair, cause: str, *, by: Person | None) -> Document:
+    before = repair.documents.filter(kind=kind).exclude(key=f"{kind}:{cause}")
+    return _row(
+        kind,
+        cause,
+        number=repair.number,
+        repair=repair,
+        requested_by=by,
+        replaces=before.order_by("-requested_at", "-id").first(),
+        language=the_shop().language if kind in FOR_THE_SHOP else repair.customer.language,
+    )
+
+
+def _row(kind: str, cause: str, *, number: int, language: str, **fields: Any) -> Document:
+    """The row of this cause, made once: the constraint on `key` has the last word."""
+    with translation.override(language):
+        title = title_of(kind, number)
+    wanted = {"kind": kind, "title": title, "language": language, "requested_at": timezone.now()}
+    document, _ = Document.objects.get_or_create(
+        key=f"{kind}:{cause}", defaults={**wanted, **fields}
+    )
+    return document
+
+
+def _drawn(document: Document) -> Document:
+    """Draw the PDF unless it is there, keep it, and clear away what an ended run left behind.
+
+    Each run writes a file of its own name, so a half-written one is never taken for the paper.
+    """
+    if not document.file:
+        pdf = draw_paper(document)
+        mine = default_storage.save(f"{_folder(document)}/{new_id()}.pdf", ContentFile(pdf))
+        Document.objects.filter(id=document.id, file="").update(
+            file=mine, sha256=hashlib.sha256(pdf).hexdigest(), issued_at=timezone.now()
+        )
+        document.refresh_from_db(fields=["file", "sha256", "issued_at"])
+    _clear_others(document)
+    return document
+
+
+def _folder(document: Document) -> str:
+    return f"documents/{document.id}"
+
+
+def _clear_others(document: Document) -> None:
+    for name in default_storage.listdir(_folder(document))[1]:
+        if document.file.name != f"{_folder(document)}/{name}":
+            default_storage.delete(f"{_folder(document)}/{name}")
