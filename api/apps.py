@@ -3,3 +3,6 @@ from django.apps import AppConfig
 
 class ApiConfig(AppConfig):
     name = "api"
+
+    def ready(self) -> None:
+        from api import schema  # noqa: F401  # tells the schema how people sign in

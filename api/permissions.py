@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rest_framework.exceptions import NotAuthenticated
 from rest_framework.permissions import BasePermission
 from rest_framework.request import Request
 
-from shop.core.models import Role
+from shop.core.models import Person, Role
 
 if TYPE_CHECKING:  # the settings name this module, and views read the settings
     from rest_framework.views import APIView
+
+
+def person_of(request: Request) -> Person:
+    """Who is asking. Behind any permission of this module it is a person."""
+    if not isinstance(request.user, Person):
+        raise NotAuthenticated()
+    return request.user
 
 
 class Nobody(BasePermission):

@@ -17,7 +17,7 @@ class OrjsonRenderer(BaseRenderer):
     def render(
         self, data: Any, accepted_media_type: str | None = None, renderer_context: Any = None
     ) -> bytes:
-        return b"" if data is None else orjson.dumps(data, default=str)
+        return b"" if data is None else orjson.dumps(data, default=str, option=orjson.OPT_UTC_Z)
 
 
 class JsonOnly(BaseContentNegotiation):

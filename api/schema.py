@@ -4,6 +4,20 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.conf import settings
+from drf_spectacular.extensions import OpenApiAuthenticationExtension
+
+
+class StaffSessionScheme(OpenApiAuthenticationExtension):
+    """The session cookie; writes carry the CSRF header beside it."""
+
+    target_class = "api.authentication.StaffSession"
+    name = "staffSession"
+
+    def get_security_definition(self, auto_schema: Any) -> dict[str, str]:
+        return {"type": "apiKey", "in": "cookie", "name": settings.SESSION_COOKIE_NAME}
+
+
 PROBLEM_SCHEMA = {
     "type": "object",
     "required": ["type", "title", "status", "code", "detail"],

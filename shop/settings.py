@@ -228,6 +228,12 @@ SPECTACULAR_SETTINGS = {
     "SERVE_INCLUDE_SCHEMA": False,
     "SCHEMA_PATH_PREFIX": r"/api/v1",
     "COMPONENT_SPLIT_REQUEST": True,
+    "ENUM_NAME_OVERRIDES": {
+        "RepairStage": "shop.repairs.models.Stage",
+        "WorksheetStage": "shop.jobs.models.Worksheet.Stage",
+        "OrderStage": "shop.stock.models.PurchaseOrder.Stage",
+        "Role": "shop.core.models.Role",
+    },
     "POSTPROCESSING_HOOKS": [
         "drf_spectacular.hooks.postprocess_schema_enums",
         "api.schema.add_problem_answers",

@@ -17,7 +17,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.devices import SESSION_KEY
-from api.permissions import IsStaff
+from api.permissions import IsStaff, person_of
 from shop.core.errors import ShopError
 from shop.core.models import Device, Person, Role
 from shop.core.selectors import public_url, the_shop, why_no_public_url
@@ -121,8 +121,8 @@ class SessionView(APIView):
 
     @extend_schema(responses=MeOut)
     def get(self, request: Request) -> Response:
-        device = Device.objects.filter(id=request.session.get(SESSION_KEY)).first()
-        return Response(MeOut(me(request.user, device)).data)
+        device = Device.objects.filter(id=request.session.get(SESSION_KEY) or None).first()
+        return Response(MeOut(me(person_of(request), device)).data)
 
     @extend_schema(request=SignInIn, responses=MeOut)
     @method_decorator(csrf_protect)

@@ -1,12 +1,58 @@
 """The API's addresses. Each resource lives in its own module."""
 
-from django.urls import path
+from django.urls import include, path, register_converter
 from drf_spectacular.views import SpectacularAPIView
+from rest_framework.routers import SimpleRouter
 
-from api.v1 import session
+from api.v1 import (
+    benches,
+    codes,
+    customers,
+    devices,
+    find,
+    model_sheets,
+    people,
+    photos,
+    repairs,
+    session,
+    units,
+)
+
+
+class Router(SimpleRouter):
+    """Without format suffixes (`close.json`), which reach actions that take none."""
+
+    include_format_suffixes = False
+
+    def __init__(self) -> None:
+        super().__init__(use_regex_path=False)
+
+
+class Sha256:
+    """64 hex digits in an address."""
+
+    regex = "[0-9a-f]{64}"
+    to_python = to_url = staticmethod(str)
+
+
+register_converter(Sha256, "sha256")
+
+router = Router()
+router.register("customers", customers.CustomerViewSet, basename="customer")
+router.register("devices", devices.DeviceViewSet, basename="device")
+router.register("model-sheets", model_sheets.ModelSheetViewSet, basename="model-sheet")
+router.register("people", people.PeopleViewSet, basename="person")
+router.register("repairs", repairs.RepairViewSet, basename="repair")
+router.register("units", units.UnitViewSet, basename="unit")
 
 urlpatterns = [
     path("schema/", SpectacularAPIView.as_view()),
     path("csrf/", session.Csrf.as_view()),
     path("session/", session.SessionView.as_view()),
+    path("benches/", benches.BenchList.as_view()),
+    path("meters/", benches.MeterList.as_view()),
+    path("codes/<path:code>/", codes.CodeView.as_view()),
+    path("find/", find.FindView.as_view()),
+    path("photos/<sha256:sha256>/", photos.PhotoView.as_view()),
+    path("", include(router.urls)),
 ]

@@ -36,7 +36,7 @@ def handles(kind: str) -> Callable[[Handler], Handler]:
 
 
 def record(
-    kind: str, *, key: str | None = None, due_at: datetime | None = None, **payload: Any
+    kind: str, /, *, key: str | None = None, due_at: datetime | None = None, **payload: Any
 ) -> None:
     """Write down work to follow, in the caller's transaction.
 

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
+from zoneinfo import ZoneInfo
+
 from django.conf import settings
+from django.db.models import QuerySet
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from shop.core.models import Shop
+from shop.core.models import Person, Shop
 
 
 def the_shop() -> Shop:
@@ -25,3 +30,13 @@ def why_no_public_url() -> str | None:
     return _(
         "No status link: the address at which customers reach this shop is not set (PUBLIC_URL)."
     )
+
+
+def active_people() -> QuerySet[Person]:
+    """Everybody who works here now, by name."""
+    return Person.objects.filter(is_active=True).order_by("name", "id")
+
+
+def today_in_shop() -> date:
+    """The calendar day where the shop is."""
+    return timezone.now().astimezone(ZoneInfo(the_shop().time_zone)).date()

@@ -75,6 +75,12 @@ class Repair(models.Model):
     outcome = models.TextField(blank=True)
     closed_at = models.DateTimeField(null=True, blank=True)
     labour_minutes_corrected = models.PositiveIntegerField(null=True, blank=True)
+    # Of a unit that leaves unrepaired: somebody closed it up and labelled it not safe to power.
+    closed_up_at = models.DateTimeField(null=True, blank=True)
+    closed_up_by = models.ForeignKey(
+        "core.Person", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    fetched_signature = models.JSONField(null=True, blank=True)  # {"svg", "strokes", "name"}
 
     class Meta:
         indexes = [

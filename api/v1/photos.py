@@ -1,0 +1,121 @@
+"""Photos by the SHA-256 of their bytes: raw pictures in, pictures out, to staff only."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import IO, Any
+
+from django.conf import settings
+from django.http import HttpResponse
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import OpenApiParameter, extend_schema
+from rest_framework import serializers
+from rest_framework.exceptions import UnsupportedMediaType
+from rest_framework.generics import get_object_or_404
+from rest_framework.parsers import BaseParser
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from api.permissions import IsStaff, person_of
+from shop.core.errors import BadField
+from shop.repairs.errors import PhotoTooLarge
+from shop.repairs.models import Photo
+from shop.repairs.pictures import thumbnail_width
+from shop.repairs.selectors import repairs_visible_to
+from shop.repairs.services import make_thumbnail, store_photo
+
+KEEP = "private, max-age=31536000, immutable"  # its address names its bytes
+
+
+class _Picture(BaseParser):
+    """The body as it came, read no further than a photo may be large."""
+
+    def parse(
+        self,
+        stream: IO[Any],
+        media_type: str | None = None,
+        parser_context: Mapping[str, Any] | None = None,
+    ) -> Any:
+        body: bytes = stream.read(settings.PHOTO_MAX_BYTES + 1)
+        if len(body) > settings.PHOTO_MAX_BYTES:
+            raise PhotoTooLarge()
+        return body
+
+
+class Jpeg(_Picture):
+    media_type = "image/jpeg"
+
+
+class Png(_Picture):
+    media_type = "image/png"
+
+
+class Webp(_Picture):
+    media_type = "image/webp"
+
+
+class PhotoOut(serializers.ModelSerializer[Photo]):
+    class Meta:
+        model = Photo
+        fields = ["sha256", "width", "height", "size"]
+        read_only_fields = fields
+
+
+class RepairOfPhotoIn(serializers.Serializer[Any]):
+    repair = serializers.UUIDField()
+
+
+@extend_schema(tags=["photos"])
+class PhotoView(APIView):
+    permission_classes = [IsStaff]
+    parser_classes = [Jpeg, Png, Webp]
+
+    @extend_schema(
+        parameters=[OpenApiParameter("repair", OpenApiTypes.UUID, required=True)],
+        request=dict.fromkeys(("image/jpeg", "image/png", "image/webp"), OpenApiTypes.BINARY),
+        responses={200: PhotoOut, 201: PhotoOut},
+    )
+    def put(self, request: Request, sha256: str) -> Response:
+        """Keep a photo of a repair. The same bytes again change nothing (200)."""
+        asked = RepairOfPhotoIn(data=request.query_params)
+        asked.is_valid(raise_exception=True)
+        repair = repairs_visible_to(request.user).filter(id=asked.validated_data["repair"]).first()
+        if repair is None:
+            raise BadField("repair", "There is no such repair.", "does_not_exist")
+        content = request.data
+        if not isinstance(content, bytes):  # an empty body names no type and is no photo
+            raise UnsupportedMediaType(request.content_type or "")
+        photo, created = store_photo(
+            sha256=sha256, content=content, repair=repair, by=person_of(request)
+        )
+        return Response(PhotoOut(photo).data, status=201 if created else 200)
+
+    @extend_schema(
+        parameters=[OpenApiParameter("width", OpenApiTypes.INT)],
+        responses={(200, "image/*"): OpenApiTypes.BINARY},
+    )
+    def get(self, request: Request, sha256: str) -> HttpResponse:
+        """The photo, or a smaller JPEG of it at least `width` pixels wide."""
+        photo = get_object_or_404(Photo, sha256=sha256)
+        width = WidthIn(data=request.query_params)
+        width.is_valid(raise_exception=True)
+        wanted = width.validated_data["width"]
+        if wanted is None or wanted >= photo.width:
+            with photo.file.open("rb") as file:
+                return _picture(file.read(), photo.kind, sha256)
+        small = make_thumbnail(photo=photo, width=thumbnail_width(wanted))
+        return _picture(small, "jpeg", sha256)
+
+
+class WidthIn(serializers.Serializer[Any]):
+    width = serializers.IntegerField(min_value=16, max_value=10_000, default=None, allow_null=True)
+
+
+def _picture(content: bytes, kind: str, sha256: str) -> HttpResponse:
+    answer = HttpResponse(content, content_type=f"image/{kind}")
+    answer["Content-Disposition"] = f'inline; filename="{sha256[:12]}.{kind}"'
+    answer["X-Content-Type-Options"] = "nosniff"
+    answer["Content-Security-Policy"] = "default-src 'none'; sandbox"
+    answer["Cache-Control"] = KEEP
+    return answer

@@ -1,0 +1,54 @@
+"""What belongs to one repair or one unit."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from shop.repairs import stages
+from shop.repairs.clocks import Mark
+from shop.repairs.models import Repair
+from shop.repairs.words import outcome_words
+from shop.units.models import Unit
+
+
+def stage_marks(repair: Repair) -> list[Mark]:
+    """Each stage and when it began, oldest first: what the clocks are computed from."""
+    events = repair.events.order_by("at", "id")
+    return list(events.values_list("to_stage", "at"))
+
+
+def event_rows(repair: Repair) -> list[dict[str, Any]]:
+    """Every change of stage, oldest first. Without a person it was the customer or a rule."""
+    events = repair.events.order_by("at", "id").select_related("by")
+    return [
+        {
+            "id": event.id,
+            "from": event.from_stage,
+            "to": event.to_stage,
+            "at": event.at,
+            "by_name": str(event.by) if event.by else "",
+            "reason": event.reason,
+        }
+        for event in events
+    ]
+
+
+def photo_rows(repair: Repair) -> list[dict[str, Any]]:
+    photos = repair.photos.order_by("taken_at", "id")
+    return [dict(row) for row in photos.values("sha256", "caption", "taken_at")]
+
+
+def earlier_visits(repair: Repair) -> list[dict[str, Any]]:
+    """Other visits of the same unit, newest first."""
+    others = Repair.objects.filter(unit_id=repair.unit_id).exclude(id=repair.id)
+    fields = ("id", "number", "booked_in_at", "complaint", "outcome")
+    rows = others.order_by("-booked_in_at").values(*fields)[:20]
+    return [
+        {**row, "number": str(row["number"]), "outcome": outcome_words(row["outcome"])}
+        for row in rows
+    ]
+
+
+def open_repair_of(unit: Unit) -> Repair | None:
+    """The visit for which a unit is in the shop now. The constraint allows one."""
+    return Repair.objects.filter(unit=unit).exclude(stage__in=stages.CLOSED).first()
