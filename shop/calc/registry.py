@@ -18,14 +18,18 @@ Function = TypeVar("Function", bound=Callable[[Any], Answer[Any]])
 
 # Importing a module registers its calculators. Listed by hand so that a forgotten one is seen.
 MODULES: tuple[str, ...] = (
-    "cords",
-    "fuses",
     "cells",
+    "cords",
+    "date_codes",
+    "discharge",
+    "fuses",
     "judging",
+    "plug_discharge",
     "readings",
     "safety",
     "series_lamp",
     "supplies",
+    "turnaround",
     "voltage_parts",
     "windings",
 )

@@ -1,0 +1,130 @@
+"""Volts left on the pins of a plug just pulled: four published rules, and the strictest of them.
+
+V0 is the crest of the highest supply, sqrt(2) x V. Each rule allows some volts after some seconds,
+for capacitors above a size. R_max = t / (C ln(V0 / Vlimit)).
+"""
+
+from __future__ import annotations
+
+from math import exp, isfinite, sqrt
+from typing import Annotated, Final
+
+import msgspec
+from msgspec import Meta
+
+from shop.calc.discharge import charge, most_ohm, volts_after
+from shop.calc.fields import fit
+from shop.calc.registry import calculator
+from shop.calc.words import _
+from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
+
+
+class PlugRule(msgspec.Struct, frozen=True):
+    """One rule. `volt` None: a time constant, 1/e of the start; `exempt_*` at or below."""
+
+    name: str
+    after_seconds: float
+    volt: float | None
+    status: Status
+    exempt_farad: float = 0.0
+    exempt_coulomb: float = 0.0
+
+
+RULES: Final = (
+    PlugRule("IEC 60335-1, 22.5", 1.0, 34.0, Status.VERIFIED, exempt_farad=0.1e-6),
+    PlugRule("IEC 60950-1, 2.1.1.7", 1.0, None, Status.SECOND_HAND, exempt_farad=0.1e-6),
+    PlugRule("IEC 62368-1, 5.5.2.2", 2.0, 60.0, Status.FROM_MEMORY, exempt_farad=0.3e-6),
+    PlugRule("IEC 60204-1, 6.2.4", 1.0, 60.0, Status.VERIFIED, exempt_coulomb=60e-6),
+)
+
+
+class PlugIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Capacitance across the pins, the bleeder, and the highest supply (r.m.s.)."""
+
+    farad: Annotated[float, Meta(gt=0, le=0.001, description="across the mains, farad")]
+    supply_volt: Annotated[float, Meta(gt=0, le=500, description="upper limit of supply, V r.m.s.")]
+    bleeder_ohm: Annotated[float, Meta(gt=0, le=1e9, description="ohm; null: none")] | None = None
+
+
+class PlugRuleResult(msgspec.Struct, frozen=True):
+    """One rule on this plug; `most_ohm` None if the rule does not ask for a bleeder."""
+
+    name: str
+    after_seconds: float
+    limit_volt: float
+    volt_then: float
+    is_exempt: bool
+    is_met: bool
+    most_ohm: float | None
+
+
+class Plug(msgspec.Struct, frozen=True):
+    """All four rules, and the strictest: the one that asks for the lowest bleeder."""
+
+    crest_volt: float
+    rules: list[PlugRuleResult]
+    strictest: str | None
+    most_ohm: float | None
+
+
+@calculator("discharge.plug", "Volts left on the pins of the plug")
+def plug(given: PlugIn) -> Answer[Plug]:
+    """Judge the bleeder by all four rules; the strictest counts."""
+    given = fit(given)
+    crest = sqrt(2.0) * given.supply_volt
+    results = [_judge(rule, given, crest) for rule in RULES]
+    asking = [result for result in results if result.most_ohm is not None]
+    strictest = min(asking, key=lambda result: result.most_ohm or 0.0, default=None)
+    value = Plug(
+        crest,
+        results,
+        strictest.name if strictest else None,
+        strictest.most_ohm if strictest else None,
+    )
+    failed = [result.name for result in results if not result.is_met]
+    if not failed:
+        text = _("All four rules are met.")
+        return Answer(Outcome.OK, text, value, _working(results))
+    text = _(
+        "Not met: {rules}. A bleeder of at most {kilohm:.0f} kilohm meets all.",
+        rules=", ".join(failed),
+        kilohm=(value.most_ohm or 0.0) / 1000,
+    )
+    return Answer(Outcome.WARN, text, value, _working(results))
+
+
+def _judge(rule: PlugRule, given: PlugIn, crest: float) -> PlugRuleResult:
+    limit = crest / exp(1.0) if rule.volt is None else rule.volt
+    then = crest
+    if given.bleeder_ohm is not None:
+        then = volts_after(rule.after_seconds, given.bleeder_ohm, given.farad, crest)
+    is_exempt = (
+        given.farad <= rule.exempt_farad or charge(given.farad, crest) <= rule.exempt_coulomb
+    )
+    most = most_ohm(rule.after_seconds, given.farad, crest, limit)
+    needs = not is_exempt and isfinite(most)
+    # The last bit of the exponential must not fail a bleeder that is exactly the largest.
+    is_met = is_exempt or then <= limit * (1 + 1e-9)
+    return PlugRuleResult(
+        rule.name, rule.after_seconds, limit, then, is_exempt, is_met, most if needs else None
+    )
+
+
+def _working(results: list[PlugRuleResult]) -> Working:
+    lines = [
+        Line(result.name, "V0 exp(-t / RC)",
+             _("exempt") if result.is_exempt else
+             f"{result.volt_then:.1f} V after {result.after_seconds:g} s, limit "
+             f"{result.limit_volt:.1f} V")
+        for result in results
+    ]  # fmt: skip
+    sources = [
+        Source(rule.name, rule.status, f"after {rule.after_seconds:g} s") for rule in RULES
+    ] + [
+        Source(
+            "bleeders of old sets were 1.0 to 2.2 megohm", Status.SECOND_HAND, "psma.com Q1 2020"
+        )
+    ]
+    cautions = [_("Do not touch the pins of a plug just pulled; short them with the meter first.")]
+    disagreements = [_("The four rules ask for different volts after different times.")]
+    return Working(lines, sources, cautions, disagreements)

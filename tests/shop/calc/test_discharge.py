@@ -1,0 +1,191 @@
+"""Stored charge and the pins of the plug, against published and derived cases."""
+
+from math import e, log, sqrt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shop.calc.discharge import (
+    ResistorIn,
+    WaitIn,
+    charge,
+    e12_at_most,
+    energy,
+    is_charge_touchable,
+    most_ohm,
+    resistor,
+    seconds_to,
+    volts_after,
+    wait,
+)
+from shop.calc.plug_discharge import PlugIn, plug
+from shop.calc.working import BadInput, Outcome
+
+# V0, F, ohm, Vsafe, s, J, W. Derived from the formulas at the head of `discharge.py`.
+DERIVED = [
+    (450, 100e-6, 220e3, 60, 44.33, 10.125, 0.920),
+    (450, 100e-6, 220e3, 50, 48.34, 10.125, 0.920),
+    (400, 47e-6, 470e3, 60, 41.91, 3.760, 0.340),
+    (500, 200e-6, 100e3, 60, 42.41, 25.00, 2.500),
+    (63, 10_000e-6, 2.2e3, 60, 1.073, 19.85, 1.804),
+    (325.3, 1e-6, 1e6, 60, 1.690, 0.053, 0.106),
+    (325.3, 1e-6, 1e6, 34, 2.258, 0.053, 0.106),
+    (400, 470e-6, 2.2e3, 60, 1.96, 37.6, 72.7),
+    (450, 100e-6, 100e3, 60, 20.1, 10.1, 2.0),
+    (80, 10_000e-6, 100, 5, 2.77, 32, 64),
+    (63, 4700e-6, 1e3, 1, 19.5, 9.3, 4.0),
+]
+
+
+@pytest.mark.parametrize("row", DERIVED, ids=str)
+def test_the_derived_table_comes_out(row):
+    volt, farad, ohm, safe, seconds, joule, watt = row
+
+    assert seconds_to(ohm, farad, volt, safe) == pytest.approx(seconds, rel=4e-3)
+    assert energy(farad, volt) == pytest.approx(joule, rel=1e-2)
+    assert volt**2 / ohm == pytest.approx(watt, rel=1.5e-2)  # as many digits as printed
+
+
+# resicalc.com capacitor discharge: 400 V, 470 uF, 10 kohm to 50 V in 9.8 s.
+def test_the_published_discharge_time_comes_out():
+    assert seconds_to(10e3, 470e-6, 400, 50) == pytest.approx(9.773, abs=5e-3)
+    assert energy(470e-6, 400) == pytest.approx(37.6)
+
+
+# sdev.dk/?p=356: 253 V, 1.32 uF, 60 V in 0.75 s: 317 kohm with the crest rounded to 360 V; 230 V on
+# 220 kohm is 0.24 W.
+def test_the_published_bleeder_comes_out():
+    assert most_ohm(0.75, 1.32e-6, 360, 60) == pytest.approx(317e3, rel=5e-3)
+    assert most_ohm(0.75, 1.32e-6, sqrt(2) * 253, 60) == pytest.approx(318.2e3, rel=5e-3)
+    watt = 230**2 / 220e3
+    assert watt == pytest.approx(0.2405, abs=1e-3)
+
+
+# Derived for 0.22 uF at 357.8 V crest; 200 nF and 37 % in 1 s is at mzph.cn/diannao/30104.shtml.
+def test_the_largest_bleeders_of_the_plug_rules_come_out():
+    crest = sqrt(2) * 253
+
+    assert most_ohm(1, 0.22e-6, crest, 34) == pytest.approx(1.931e6, rel=1e-3)
+    assert most_ohm(2, 0.22e-6, crest, 60) == pytest.approx(5.091e6, rel=1e-3)
+    assert most_ohm(1, 0.22e-6, crest, crest / e) == pytest.approx(4.545e6, rel=1e-3)
+    assert most_ohm(1, 200e-9, crest, crest / e) == pytest.approx(5.0e6)
+
+
+# Inputs in emc-pstc message 65744 (a forum): 4.4 uF at 80 V, against the 45 uC line.
+def test_a_charge_can_be_too_much_at_a_low_voltage():
+    assert charge(4.4e-6, 80) == pytest.approx(352e-6)
+    most_volt = 45e-6 / 4.4e-6
+    assert most_volt == pytest.approx(10.2, abs=0.05)
+
+
+# IEC 60335-1, 8.1.4 (excerpt): 0.22 uF at 340 V peak may not be accessible.
+def test_which_charge_may_be_touched():
+    assert not is_charge_touchable(0.22e-6, 340)
+    assert is_charge_touchable(0.1e-6, 340)
+    assert is_charge_touchable(1.0, 42.4)
+    assert is_charge_touchable(10e-9, 4000)
+    assert not is_charge_touchable(20e-9, 4000)
+    assert not is_charge_touchable(3e-9, 20_000)
+
+
+times = st.floats(1e-3, 1e4)
+volts = st.floats(51, 1000)
+
+
+@given(st.floats(10, 1e7), st.floats(1e-8, 1e-1), volts)
+def test_after_the_time_found_the_volts_are_there(ohm, farad, volt):
+    seconds = seconds_to(ohm, farad, volt, 50)
+
+    assert volts_after(seconds, ohm, farad, volt) == pytest.approx(50, rel=1e-9)
+    assert most_ohm(seconds, farad, volt, 50) == pytest.approx(ohm, rel=1e-9)
+
+
+def test_the_wait_is_longer_than_by_the_marked_values_and_presumes_the_bleeder():
+    answer = wait(WaitIn(100e-6, 450, 220e3))
+
+    assert answer.value.seconds == pytest.approx(48.34, abs=0.01)
+    assert answer.value.seconds_to_60_volt == pytest.approx(44.33, abs=0.01)
+    assert answer.value.wait_seconds > answer.value.seconds
+    assert "presumes a sound bleeder" in answer.text
+    # Wet aluminium parts give back 10 to 15 %: 45 to 67 V of 450 V.
+    assert answer.value.may_return_volt == pytest.approx((45, 67.5))
+
+
+def test_without_a_bleeder_it_never_falls():
+    answer = wait(WaitIn(100e-6, 450))
+
+    assert (answer.outcome, answer.value) == (Outcome.NO_ANSWER, None)
+    assert wait(WaitIn(100e-6, 40)).value.wait_seconds == 0
+
+
+@pytest.mark.parametrize("volt", [60.5, 0.0, -5.0])
+def test_more_than_60_volt_is_never_safe(volt):
+    with pytest.raises(BadInput, match="safe_volt"):
+        wait(WaitIn(100e-6, 450, 220e3, volt))
+
+
+@given(st.floats(1e-6, 0.05), volts, st.floats(1, 60))
+def test_the_resistor_chosen_is_quick_enough_and_of_the_series(farad, volt, seconds):
+    value = resistor(ResistorIn(farad, volt, seconds)).value
+
+    assert value.seconds <= seconds * (1 + 1e-9)
+    assert value.peak_a == pytest.approx(volt / value.ohm)
+    assert value.peak_watt == pytest.approx(volt * value.peak_a)
+    # The next larger of the series would be too slow.
+    assert value.ohm * 1.25 * farad * log(volt / 50) > seconds * 0.99
+
+
+def test_the_resistor_for_a_usual_reservoir():
+    value = resistor(ResistorIn(470e-6, 400, 5.0)).value
+
+    assert value.ohm == 4700
+    assert value.peak_a == pytest.approx(0.0851, abs=1e-4)
+    assert value.peak_watt == pytest.approx(34.0, abs=0.1)
+    assert value.rating_watt == 5
+    assert value.recheck_after_seconds == 60
+
+
+def test_a_resistor_that_would_pass_too_much_is_warned_of():
+    assert resistor(ResistorIn(0.05, 100, 1.0)).outcome is Outcome.WARN
+
+
+def test_what_is_already_safe_needs_no_resistor():
+    with pytest.raises(BadInput, match="from_volt"):
+        resistor(ResistorIn(470e-6, 50))
+
+
+@pytest.mark.parametrize(
+    ("ohm", "chosen"),
+    [(4700, 4700), (4699, 3900), (1, 1), (0.99, 0.82), (1e6, 1e6), (9.9e5, 8.2e5)],
+)
+def test_e12_is_snapped_downwards(ohm, chosen):
+    assert e12_at_most(ohm) == chosen
+
+
+# Four rules: IEC 60335-1 22.5, IEC 60950-1 2.1.1.7, IEC 62368-1 5.5.2.2, IEC 60204-1 6.2.4.
+def test_the_strictest_of_the_four_plug_rules_counts():
+    answer = plug(PlugIn(0.47e-6, 253, 1e6))
+
+    met = {rule.name[:9]: rule.is_met for rule in answer.value.rules}
+    assert met == {"IEC 60335": False, "IEC 60950": True, "IEC 62368": True, "IEC 60204": True}
+    assert answer.value.strictest == "IEC 60335-1, 22.5"
+    assert answer.outcome is Outcome.WARN
+
+
+def test_the_bleeder_asked_for_meets_all_four():
+    most = plug(PlugIn(0.47e-6, 253)).value.most_ohm
+
+    assert plug(PlugIn(0.47e-6, 253, most)).outcome is Outcome.OK
+
+
+def test_a_small_capacitor_needs_no_bleeder():
+    answer = plug(PlugIn(0.1e-6, 253))
+
+    assert answer.outcome is Outcome.OK
+    assert all(rule.is_exempt for rule in answer.value.rules)
+    assert answer.value.most_ohm is None
+
+
+def test_without_a_bleeder_a_larger_one_fails():
+    assert plug(PlugIn(0.47e-6, 253)).outcome is Outcome.WARN
