@@ -38,7 +38,8 @@ class CordIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The unit's current at the new voltage, its cord, and where the inlet sits."""
 
     rated_ampere: Annotated[
-        float, Meta(gt=0, le=40, description="ampere at the new voltage", examples=[7.5])
+        float,
+        Meta(ge=0.001, le=40, description="ampere at the new voltage, 0.001 to 40", examples=[7.5]),
     ]
     length_m: Metre
     plug_fuse_ampere: Ampere | None = None

@@ -1,6 +1,7 @@
 """Input types that several mains calculators share: units, ranges, and a second look.
 
-Every range has both ends, because only a closed range keeps NaN and infinity out.
+Every range has both ends, because only a closed range keeps NaN and infinity out. No lower end
+is so small that a quotient could overflow.
 """
 
 from __future__ import annotations
@@ -15,21 +16,22 @@ from shop.calc.registry import read_input
 Given = TypeVar("Given", bound=msgspec.Struct)
 
 MainsVolt = Annotated[
-    float, Meta(gt=0, le=1000, description="volt r.m.s., 0 to 1000", examples=[230.0])
+    float, Meta(ge=1, le=1000, description="volt r.m.s., 1 to 1000", examples=[230.0])
 ]
 WindingVolt = Annotated[
-    float, Meta(gt=0, le=5000, description="volt r.m.s., 0 to 5000", examples=[115.0])
+    float, Meta(ge=0.1, le=5000, description="volt r.m.s., 0.1 to 5000", examples=[115.0])
 ]
 Hertz = Annotated[float, Meta(ge=16, le=400, description="hertz, 16 to 400", examples=[50.0])]
 Ampere = Annotated[
-    float, Meta(gt=0, le=1000, description="ampere r.m.s., 0 to 1000", examples=[1.6])
+    float, Meta(ge=1e-4, le=1000, description="ampere r.m.s., 0.0001 to 1000", examples=[1.6])
 ]
 VoltAmpere = Annotated[
-    float, Meta(gt=0, le=100000, description="volt-ampere, 0 to 100000", examples=[150.0])
+    float, Meta(ge=0.01, le=100000, description="volt-ampere, 0.01 to 100000", examples=[150.0])
 ]
-Metre = Annotated[float, Meta(gt=0, le=200, description="metre, 0 to 200", examples=[1.8])]
+Metre = Annotated[float, Meta(ge=0.01, le=200, description="metre, 0.01 to 200", examples=[1.8])]
 SquareMillimetre = Annotated[
-    float, Meta(gt=0, le=10, description="square millimetre of copper", examples=[0.75])
+    float,
+    Meta(ge=0.05, le=10, description="square millimetre of copper, 0.05 to 10", examples=[0.75]),
 ]
 Celsius = Annotated[float, Meta(ge=-40, le=125, description="degree Celsius", examples=[25.0])]
 Terminal = Annotated[

@@ -1,5 +1,5 @@
 """Miniature fuses: series, marking, time gates, and the fuse for another supply or load."""
 
-from shop.calc.fuses import load, marking, scale, ul
+from shop.calc.fuses import bands, load, marking, scale, ul
 
-__all__ = ["load", "marking", "scale", "ul"]
+__all__ = ["bands", "load", "marking", "scale", "ul"]

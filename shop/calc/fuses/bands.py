@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Annotated, Literal
 
-from shop.calc.fuses.marking import Characteristic, FuseMark
-from shop.calc.fuses.series import ANY_IEC, R10_MILLIAMPERE
+import msgspec
+from msgspec import Meta
+
+from shop.calc.fields import fit
+from shop.calc.fuses.marking import Characteristic, FuseMark, MarkOut, mark_out
+from shop.calc.fuses.series import ANY_IEC, R10_MILLIAMPERE, in_words
+from shop.calc.registry import calculator
 from shop.calc.words import _
-from shop.calc.working import BadInput, Source, Status
+from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 DIGITS = (
     "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white",
@@ -23,6 +29,41 @@ BAND_SOURCES = [
     ),
     Source("Third band: power of ten in mA, as on resistors", Status.FROM_MEMORY),
 ]
+
+
+Colour = Literal[
+    "black", "brown", "red", "orange", "yellow", "green", "blue", "violet", "grey", "white"
+]
+
+
+class BandsIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Four colours; the fourth band is the wider one."""
+
+    bands: Annotated[
+        list[Colour],
+        Meta(
+            min_length=4,
+            max_length=4,
+            description="colours, the wider band last",
+            examples=[["orange", "brown", "brown", "blue"]],
+        ),
+    ]
+
+
+@calculator("fuses.bands", "Read the colour bands of a fuse")
+def bands(given: BandsIn) -> Answer[MarkOut]:
+    """Current and characteristic of a fuse from its four colour bands.
+
+    Units: mA. Raises BadInput at `bands` for colours of no member of the series.
+    Source: IEC 60127-1 annex A; colours of the multiplier from memory.
+    """
+    given = fit(given)
+    fuse = read_bands(given.bands)
+    text = _("{mark}: read from its bands.", mark=fuse.text())
+    current = in_words(fuse.current_milliampere)
+    line = Line(_("bands"), ", ".join(given.bands), f"{fuse.characteristic} {current}")
+    caution = _("Bands show neither volts nor breaking capacity.")
+    return Answer(Outcome.OK, text, mark_out(fuse), Working([line], BAND_SOURCES, [caution]))
 
 
 def read_bands(colours: Sequence[str]) -> FuseMark:

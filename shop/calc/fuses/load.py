@@ -81,6 +81,7 @@ def for_load(given: LoadIn) -> Answer[LoadOut]:
     Picks the lowest R10 member that meets both and stays under the ceiling of NEC 450.3(B).
     Raises BadInput where the load is missing, or for F in a transformer primary whose own marking
     does not say F (a quick fuse has no minimum time at inrush).
+    Source: NEC table 450.3(B) (second-hand), IEC 60127-2 gates (from memory); see the working.
     """
     given = fit(given)
     if given.is_transformer_primary and given.characteristic == "F":

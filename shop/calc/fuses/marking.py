@@ -9,7 +9,7 @@ import msgspec
 from msgspec import Meta
 
 from shop.calc.fields import fit
-from shop.calc.fuses.gates import breaking_capacity_ampere
+from shop.calc.fuses.gates import GATE_MEMORY, GATE_SOURCE, Gate, breaking_capacity_ampere, gate_for
 from shop.calc.fuses.series import (
     ANY_IEC,
     R10_MILLIAMPERE,
@@ -83,7 +83,10 @@ class MarkIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class MarkOut(msgspec.Struct, frozen=True):
-    """The marking taken apart. `breaking_capacity_ampere` at 250 V a.c., None without a letter."""
+    """The marking taken apart. `breaking_capacity_ampere` at 250 V a.c., None without a letter.
+
+    `gate` holds the time limits of its standard sheet with their status, None where none is known.
+    """
 
     mark: str
     fuse: FuseMark
@@ -92,6 +95,7 @@ class MarkOut(msgspec.Struct, frozen=True):
     breaking_capacity_ampere: float | None
     lower_milliampere: int | None
     higher_milliampere: int | None
+    gate: Gate | None
 
 
 def read_mark(text: str, field: str = "mark", standard: Standard = "iec") -> FuseMark:
@@ -129,7 +133,8 @@ def _current(found: re.Match[str], text: str, field: str) -> tuple[float, bool]:
         return amount, False
     if found["ampere"]:
         return round(amount * 1000, 6), False
-    return (amount, True) if amount >= 32 else (round(amount * 1000, 6), True)
+    # Under 1 A the standard form is mA without a unit; below 32 only ampere can be meant.
+    return (amount, False) if amount >= 32 else (round(amount * 1000, 6), True)
 
 
 def _require_member(milliampere: float, field: str, standard: Standard) -> None:
@@ -161,7 +166,7 @@ def parse(given: MarkIn) -> Answer[MarkOut]:
     """
     given = fit(given)
     fuse = read_mark(given.mark, standard=given.standard)
-    sources = [*MARKING_SOURCES, SERIES_SOURCE, SERIES_MEMORY]
+    sources = [*MARKING_SOURCES, SERIES_SOURCE, SERIES_MEMORY, GATE_SOURCE, GATE_MEMORY]
     if given.standard == "ul":
         sources = [MARKING_SOURCES[0], UL_SERIES_SOURCE]
     missing = _missing(fuse)
@@ -173,7 +178,7 @@ def parse(given: MarkIn) -> Answer[MarkOut]:
     text = _("{mark}: {current}", mark=fuse.text(), current=_current_of(fuse))
     line = Line(_("read as"), given.mark, fuse.text())
     outcome = Outcome.WARN if cautions else Outcome.OK
-    return Answer(outcome, text, _out(fuse), Working([line], sources, cautions))
+    return Answer(outcome, text, mark_out(fuse), Working([line], sources, cautions))
 
 
 def _current_of(fuse: FuseMark) -> str:
@@ -196,7 +201,7 @@ def _missing(fuse: FuseMark) -> str:
     return _("Not on the marking: {names}. Read it from the fuse or the service data.", names=names)
 
 
-def _out(fuse: FuseMark) -> MarkOut:
+def mark_out(fuse: FuseMark) -> MarkOut:
     letter, current = fuse.breaking_letter, fuse.current_milliampere
     lower, higher = around(current)
     return MarkOut(
@@ -207,4 +212,5 @@ def _out(fuse: FuseMark) -> MarkOut:
         breaking_capacity_ampere(letter, current / 1000) if letter else None,
         lower,
         higher,
+        gate_for(fuse.characteristic, letter, current) if fuse.characteristic and letter else None,
     )

@@ -22,7 +22,7 @@ VARISTOR_SERIES = Source("Standard varistor voltages above 115 V a.c.", Status.F
 VARISTOR_EARTH = Source(
     "Line to earth: at least 430 V at 1 mA, out for insulation tests",
     Status.SECOND_HAND,
-    "chemi-con.co.jp/en/faq/detail.php?id=29A8Z3Y",
+    "varistor maker's FAQ, question 29A8Z3Y",
 )
 CLASS_SOURCE = Source(
     "IEC 60384-14: X1 4 kV, X2 2.5 kV; Y1 8 kV, Y2 5 kV, Y4 2.5 kV",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import get_args
 
 from shop.calc.fields import fit
+from shop.calc.fuses.marking import read_mark
 from shop.calc.registry import calculator
 from shop.calc.voltage_parts.capacitors import leakage_milliampere
 from shop.calc.voltage_parts.fittings import CHECKS
@@ -83,7 +84,23 @@ def _value(given: CheckIn, items: list[Item], high: float, leakage: float) -> Ch
         leakage_within_limit=leakage <= limit,
         to_replace=[item.name for item in items if item.verdict == "replace"],
         to_check=[item.name for item in items if item.verdict == "check"],
+        plate_lines=_plate(given),
     )
+
+
+def _plate(given: CheckIn) -> list[str]:
+    """What the rating plate must say now; date and shop are added where it is printed."""
+    lines = [f"{given.nominal_volt:g} V ~ {given.hz:g} Hz"]
+    if given.rated_va is not None:
+        lines.append(f"{given.rated_va:g} VA")
+    if given.line_ampere is not None:
+        lines.append(f"{given.line_ampere:.3g} A")
+    if given.fuse_mark:
+        fuse = read_mark(given.fuse_mark, "fuse_mark")
+        lines.append(_("Fuse {mark}", mark=fuse.text()))
+    if given.protection_class == "II":
+        lines.append(_("Class II"))
+    return lines
 
 
 def _lines(value: CheckOut) -> list[Line]:

@@ -7,7 +7,8 @@ from typing import Annotated, Literal
 import msgspec
 from msgspec import Meta
 
-from shop.calc.fields import Ampere, Hertz, MainsVolt, Name, PlugLetter
+from shop.calc.fields import Ampere, Hertz, MainsVolt, Name, PlugLetter, VoltAmpere
+from shop.calc.fuses.marking import MarkText
 from shop.calc.working import Source
 
 Kind = Literal[
@@ -74,6 +75,8 @@ class CheckIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         list[PlugLetter], Meta(max_length=15, description="plugs of the country")
     ] = []
     line_ampere: Ampere | None = None
+    rated_va: VoltAmpere | None = None
+    fuse_mark: MarkText | None = None
     parts: Annotated[list[Part], Meta(max_length=40, description="parts across the mains")] = []
 
 
@@ -98,3 +101,4 @@ class CheckOut(msgspec.Struct, frozen=True):
     leakage_within_limit: bool
     to_replace: list[str]
     to_check: list[str]
+    plate_lines: list[str]

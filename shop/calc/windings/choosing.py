@@ -59,7 +59,7 @@ class Candidate(msgspec.Struct, frozen=True):
     rated_volt: float
     links: list[list[str]]
     line_terminals: list[str]
-    section_volts: dict[str, float]
+    sections_used: list[str]
     line_ampere: float | None
     available_va: float | None
     uses_all_sections: bool
@@ -95,7 +95,7 @@ def _from_sections(given: ForSupplyIn) -> list[Candidate]:
             rated_volt=way.rated_volt,
             links=way.links,
             line_terminals=way.line_terminals,
-            section_volts=way.section_volts,
+            sections_used=way.sections_used,
             line_ampere=way.line_ampere,
             available_va=way.volt_ampere,
             uses_all_sections=way.uses_all_sections,
@@ -123,7 +123,7 @@ def _from_sheet(given: ForSupplyIn) -> list[Candidate]:
                 rated_volt=setting.supply_volt if fault else joined.rated_volt,
                 links=setting.links,
                 line_terminals=setting.line_terminals,
-                section_volts=dict(joined.section_volts),
+                sections_used=list(joined.section_volts),
                 line_ampere=None,
                 available_va=None,
                 uses_all_sections=len(joined.section_volts) == len(given.sections),

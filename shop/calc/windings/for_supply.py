@@ -33,10 +33,15 @@ from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, W
 
 
 class ExpectedVolt(msgspec.Struct, frozen=True):
-    """A section and the volts it must show at the line voltage taken."""
+    """The volts a whole section, start to finish, must show at the line voltage taken.
+
+    A section that carries no mains current (`in_use` false) shows them too, by induction.
+    """
 
     section: str
+    terminals: list[str]
     volt: float
+    in_use: bool
 
 
 class ForSupplyOut(msgspec.Struct, frozen=True):
@@ -139,7 +144,15 @@ def _value(given: ForSupplyIn, choice: Choice) -> ForSupplyOut:
         links=best.links,
         links_to_set=[link for link in best.links if frozenset(link) not in now],
         links_to_remove=[link for link in given.links_now if frozenset(link) not in wanted],
-        section_volts=[ExpectedVolt(n, v * factor) for n, v in best.section_volts.items()],
+        section_volts=[
+            ExpectedVolt(
+                one.name,
+                [one.start, one.finish],
+                one.rated_volt * factor,
+                one.name in best.sections_used,
+            )
+            for one in given.sections
+        ],
         factor=factor,
         secondaries=found,
         heater_verdict=heater_verdict(found),
@@ -147,7 +160,7 @@ def _value(given: ForSupplyIn, choice: Choice) -> ForSupplyOut:
         flux_verdict=choice.flux_verdict,
         line_ampere=_line_ampere(given, best),
         available_va=best.available_va,
-        phasing_tests=phasing_tests(given.sections, best.links, best.line_terminals),
+        phasing_tests=phasing_tests(given.sections, best.links),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
-from shop.calc.windings.sections import EQUAL_TURNS, Section, connect
+from shop.calc.windings.sections import EQUAL_TURNS, Section
 from shop.calc.words import _
 
 PARALLEL_SHARE = 0.01  # volts across the open ends, as a share of one section
@@ -26,9 +26,7 @@ class PhasingTest(msgspec.Struct, frozen=True):
     text: str
 
 
-def phasing_tests(
-    sections: list[Section], links: list[list[str]], mains: list[str]
-) -> list[PhasingTest]:
+def phasing_tests(sections: list[Section], links: list[list[str]]) -> list[PhasingTest]:
     """One test for each link to be closed that joins two sections.
 
     A series link is closed alone and the pair must read the sum; the pair to be paralleled must
@@ -46,9 +44,7 @@ def phasing_tests(
             tests.append(_parallel(first, second, (one, at), (other, to)))
         else:
             tests.append(_series(first, second, (one, at), (other, to)))
-    return [
-        test for test in tests if test is not None and connect(sections, links, mains).rated_volt
-    ]
+    return [test for test in tests if test is not None]
 
 
 _End = tuple[str, float]

@@ -29,7 +29,6 @@ class Way(msgspec.Struct, frozen=True):
     line_ampere: float | None
     section_ampere: float | None
     volt_ampere: float | None
-    section_volts: dict[str, float]
 
 
 _Point = tuple[Section, str, float]
@@ -120,7 +119,6 @@ def _way(branches: list[list[_Point]], of: int) -> Way:
         line_ampere=line,
         section_ampere=each,
         volt_ampere=line * volt if line is not None else None,
-        section_volts={s.name: v for chain in branches for s, _t, v in chain},
     )
 
 

@@ -11,7 +11,7 @@ from shop.calc.fuses.gates import breaking_capacity_ampere, gate_for, ul_must_op
 from shop.calc.fuses.marking import FuseMark, read_mark
 from shop.calc.fuses.series import ANY_IEC
 from shop.calc.registry import work_out
-from shop.calc.working import BadInput, Status
+from shop.calc.working import BadInput, Outcome, Status
 
 
 @pytest.mark.parametrize(
@@ -38,11 +38,18 @@ def test_markings_are_taken_apart(mark, current, kind, letter, volt):
 
 
 def test_a_marking_without_unit_says_what_was_taken():
-    answer = work_out("fuses.parse", {"mark": "T315L250V"})
+    answer = work_out("fuses.parse", {"mark": "T2L250V"})
 
     assert answer.value.fuse.unit_assumed
-    assert any("315 mA" in caution for caution in answer.working.cautions)
+    assert any("taken as 2 A" in caution for caution in answer.working.cautions)
+
+
+def test_the_standard_form_below_one_ampere_needs_no_caution():
+    answer = work_out("fuses.parse", {"mark": "T315L250V"})
+
+    assert answer.outcome is Outcome.OK
     assert answer.value.breaking_capacity_ampere == 35
+    assert answer.value.gate.sheet == 3
 
 
 @pytest.mark.parametrize("mark", ["T170mAL250V", "T3A", "T0.17A", "T81L250V"])
@@ -97,6 +104,12 @@ def test_any_text_is_read_or_refused_and_never_breaks(text):
 def test_colour_bands_are_read_and_written(milliampere, kind, colours):
     assert read_bands(colours) == FuseMark(float(milliampere), kind)
     assert write_bands(FuseMark(float(milliampere), kind)) == colours
+
+
+def test_bands_are_read_by_name():
+    answer = work_out("fuses.bands", {"bands": ["orange", "brown", "brown", "blue"]})
+
+    assert (answer.value.current_text, answer.value.fuse.characteristic) == ("315 mA", "T")
 
 
 def test_bands_that_fit_no_member_are_refused():

@@ -135,6 +135,12 @@ def test_without_parts_one_of_each_kind_is_listed():
     assert {"varistor", "x_capacitor", "y_capacitor", "rear_outlet", "rating_plate"} <= set(keys)
 
 
+def test_the_rating_plate_says_the_new_supply_and_fuse():
+    value = check([], rated_va=150.0, fuse_mark="T800mAL250V").value
+
+    assert value.plate_lines == ["230 V ~ 50 Hz", "150 VA", "Fuse T800mAL250V"]
+
+
 def test_rules_that_disagree_are_both_shown():
     item = one({"kind": "varistor", "rated_volt": 275.0})
     said = " ".join(check([]).working.disagreements)
@@ -155,6 +161,7 @@ def test_rules_that_disagree_are_both_shown():
         ([], {"high": 200.0}, "high_volt"),
         ([], {"high": inf}, "high_volt"),
         ([], {"nominal": nan}, "nominal_volt"),
+        ([], {"fuse_mark": "T333mA"}, "fuse_mark"),
     ],
 )
 def test_what_cannot_be_is_refused_at_its_field(parts, more, field):

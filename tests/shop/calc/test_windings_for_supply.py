@@ -31,6 +31,7 @@ def test_a_series_unit_set_for_120_volt_is_judged_at_the_118_volt_measured():
     assert value.links_to_remove == [["A1", "B0"]]
     assert value.line_volt == 118
     assert [one.volt for one in value.section_volts] == pytest.approx([118, 118])
+    assert all(one.in_use for one in value.section_volts)
     assert value.secondaries[0].loaded_volt == pytest.approx(6.3 * 118 / 115)
     assert value.heater_verdict is Outcome.OK
     assert value.line_ampere == pytest.approx(1.304, abs=0.001)
