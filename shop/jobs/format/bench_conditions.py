@@ -1,7 +1,6 @@
 """Conditions on choices made at the bench, and whether they can hold at all.
 
-A look step that is unanswered (or hidden) leaves the question open, and an open condition is false:
-`not` of something open is open too.
+An unanswered look step makes what asks about it false, also behind a `not`.
 """
 
 from __future__ import annotations
@@ -15,23 +14,22 @@ MOST_CASES = 20_000
 
 
 def holds(condition: dict[str, Any] | None, choices: Choices) -> bool:
-    """Whether a condition holds. None always holds."""
-    return condition is None or truth(condition, choices) is True
-
-
-def truth(condition: dict[str, Any], choices: Choices) -> bool | None:
-    """True, False, or None while a step it hangs on is unanswered."""
+    """Whether a condition holds for the choices made. None always holds."""
+    if condition is None:
+        return True
     ((word, inner),) = condition.items()
     if word == "not":
-        answer = truth(inner, choices)
-        return None if answer is None else not answer
+        return _is_answered(inner, choices) and not holds(inner, choices)
     if word == "and":
-        answers = [truth(part, choices) for part in inner]
-        return False if False in answers else (None if None in answers else True)
+        return all(holds(part, choices) for part in inner)
     chosen = choices.get(inner[0])
     if chosen is None:
-        return None
+        return False
     return chosen == inner[1] if word == "eq" else chosen in inner[1]
+
+
+def _is_answered(condition: dict[str, Any], choices: Choices) -> bool:
+    return all(choices.get(step) is not None for step, _keys in steps_in(condition))
 
 
 def steps_in(condition: dict[str, Any] | None) -> Iterator[tuple[str, list[str]]]:

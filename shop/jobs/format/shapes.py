@@ -24,7 +24,8 @@ _SHEET: dict[str, Shape] = {
     "features": [LEAF],
     "hazards": [LEAF],
     "primary": {
-        "sections": [ANY], "plate_volt": LEAF, "plate_hz": [LEAF], "fuse_position": LEAF, "va": LEAF,
+        "sections": [ANY], "plate_volt": LEAF, "plate_hz": [LEAF], "fuse_position": LEAF,
+        "va": LEAF,
     },
     "supplies": [_SUPPLY_ROW],
     "at_set_for": _SUPPLY_ROW,

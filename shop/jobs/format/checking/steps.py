@@ -187,7 +187,7 @@ class _StepCheck:
         if not variants:
             return
         keys = variants["keys"]
-        if not all([self._look(name, [], "variants") for name in keys]):
+        if not all(self._look(name, [], "variants") for name in keys):
             return
         for case, changes in variants["cases"].items():
             path = (*self.path, "variants", "cases", case)

@@ -1,0 +1,76 @@
+"""Ways in which job templates, worksheets and entries say no."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from django.utils.translation import gettext_lazy as _
+
+from shop.core.errors import ShopError
+from shop.jobs.format.problems import Problem
+
+
+class TemplateFaulty(ShopError):
+    """The template fails its checks. `problems` say where and why."""
+
+    status = 400
+    code = "template_faulty"
+    title = _("The job template has faults.")
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        rows = [
+            {"field": p.path or "template", "code": "template_faulty", "detail": str(p)}
+            for p in problems
+        ]
+        super().__init__("; ".join(str(p) for p in problems[:5]), errors=rows)
+        self.problems = list(problems)
+
+
+class NoSuchTemplate(ShopError):
+    status = 404
+    code = "no_such_template"
+    title = _("There is no published job template of this name.")
+
+
+class Gate(ShopError):
+    code = "gate"
+    title = _("This job template is not for this unit.")
+
+
+class FactsMissing(ShopError):
+    code = "facts_missing"
+    title = _("Something must be known before this can start.")
+
+    def __init__(self, missing: Sequence[tuple[str, str]]) -> None:
+        rows = [{"field": f, "code": "missing", "detail": detail} for f, detail in missing]
+        super().__init__(" ".join(detail for _field, detail in missing), errors=rows)
+
+
+class RepairClosed(ShopError):
+    code = "repair_closed"
+    title = _("This repair is closed.")
+
+
+class WorksheetStopped(ShopError):
+    code = "worksheet_stopped"
+    title = _("This worksheet was stopped.")
+
+
+class SignOffNeedsOtherPerson(ShopError):
+    code = "sign_off_needs_other_person"
+    title = _("Somebody else than who did the work must sign here.")
+
+
+class SignOffNeedsRole(ShopError):
+    code = "sign_off_needs_role"
+    title = _("Your role may not sign here.")
+
+
+class StepLocked(ShopError):
+    code = "step_locked"
+    title = _("A safety step before this one is not settled.")
+
+
+class UnknownStep(ShopError):
+    code = "unknown_step"
+    title = _("This worksheet has no such step.")

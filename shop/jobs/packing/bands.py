@@ -1,0 +1,129 @@
+"""Limits of readings and ramps: worked out now, or not judged with the reason."""
+
+from __future__ import annotations
+
+from math import isfinite
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from shop.calc.judging import band_at
+from shop.calc.quantities import RULES, Quantity
+from shop.calc.working import BadInput
+from shop.jobs.packing.values import NotKnown, Values
+
+Names = Any  # a function from a template's step id to the ids it became
+
+
+def band_of(
+    band: dict[str, Any] | None, values: Values, names: Names
+) -> tuple[dict[str, Any] | None, str | None]:
+    """(band, None), or (None, why there is none)."""
+    if band is None:
+        return None, None
+    try:
+        if "along" in band:
+            return _along(band, values, names), None
+        return _fixed(band, values), None
+    except NotKnown as missing:
+        return None, missing.reason
+    except (TypeError, ValueError, KeyError, BadInput) as error:
+        return None, _("The limits cannot be worked out: %s") % error
+
+
+def _fixed(band: dict[str, Any], values: Values) -> dict[str, Any]:
+    found: dict[str, Any] = {
+        name: number(values.evaluate(band.get(name))) for name in ("low", "high")
+    }
+    if band.get("nominal") is not None:
+        found["nominal"] = number(values.evaluate(band["nominal"]))
+    _in_order(found["low"], found["high"])
+    return found
+
+
+def _along(band: dict[str, Any], values: Values, names: Names) -> dict[str, Any]:
+    columns = band.get("columns")
+    points = [_point(row, columns) for row in values.evaluate(band["points"])]
+    points.sort(key=lambda point: point[0] or 0.0)
+    became = names(band["along"])
+    band_at([(x or 0.0, low, high) for x, low, high in points], 0.0)  # refuses what does not rise
+    if not points or not became:
+        raise ValueError(_("there are no points"))
+    return {"along": became[0], "points": points}
+
+
+def _point(row: Any, columns: list[str] | None) -> list[float | None]:
+    values = [row[name] for name in columns] if columns else list(row)
+    x, low, high = (number(value) for value in values)
+    _in_order(low, high)
+    return [x, low, high]
+
+
+def _in_order(low: float | None, high: float | None) -> None:
+    if low is not None and high is not None and low > high:
+        raise ValueError(_("the lower limit is above the upper one"))
+
+
+def number(value: Any) -> float | None:
+    """A finite number, or None for no limit. Raises ValueError for anything else."""
+    if value is None:
+        return None
+    if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+        raise ValueError(_("%r is no number") % (value,))
+    return value
+
+
+def ramp_of(ramp: dict[str, Any], values: Values) -> tuple[dict[str, Any], str | None]:
+    """Rows and columns of a ramp with their limits; without rows, why there are none."""
+    try:
+        rows = list(values.evaluate(ramp["rows"]))
+        why = None
+    except NotKnown as missing:
+        rows, why = [], missing.reason
+    return {
+        "rows": [_ramp_row(row, index, ramp) for index, row in enumerate(rows, 1)],
+        "columns": [_column(column, rows, values) for column in ramp["columns"]],
+        "dwell_seconds": _seconds(ramp["dwell_seconds"], values),
+        "stop_rules": [values.text(text) for text in ramp.get("stop_rules", [])],
+    }, why
+
+
+def _ramp_row(row: dict[str, Any], index: int, ramp: dict[str, Any]) -> dict[str, Any]:
+    found: dict[str, Any] = {"id": f"r{index}"}
+    for name in ("set_percent", "set_volt"):
+        found[name] = row.get(ramp.get(name, name))
+    return found
+
+
+def _column(column: dict[str, Any], rows: list[Any], values: Values) -> dict[str, Any]:
+    band = None
+    if "low" in column or "high" in column:
+        pairs = [[_limit(row, column, "low"), _limit(row, column, "high")] for row in rows]
+        band = {"along": column.get("along"), "rows": pairs}
+    return {
+        "key": column["key"],
+        "quantity": column["quantity"],
+        "unit": RULES[Quantity(column["quantity"])].unit,
+        "title": values.text(column["title"]),
+        "required": column.get("required", True),
+        "band": band,
+    }
+
+
+def _limit(row: dict[str, Any], column: dict[str, Any], side: str) -> float | None:
+    return number(row.get(column[side])) if side in column else None
+
+
+def _seconds(expression: Any, values: Values) -> float:
+    try:
+        return number(values.evaluate(expression)) or 0
+    except NotKnown:
+        return 0
+
+
+def seconds_of(expression: Any, values: Values) -> tuple[float | None, str | None]:
+    """(seconds, None), or (None, why they are not known)."""
+    try:
+        return number(values.evaluate(expression)), None
+    except NotKnown as missing:
+        return None, missing.reason

@@ -1,0 +1,1 @@
+"""The record: entries checked, judged, chained. Nothing here writes; the services do."""

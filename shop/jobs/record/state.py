@@ -1,0 +1,149 @@
+"""The state of a worksheet from its pack and what stands: the same rules as on the phone.
+
+A step is settled when it has what its kind asks for. An unsettled safety step locks everything
+after it. Readings as found never fail a worksheet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+import msgspec
+
+from shop.jobs.format.bench_conditions import holds
+from shop.jobs.models import Entry
+
+Step = dict[str, Any]
+Standing = dict[str, list[Entry]]
+
+SETTLED_BY = {
+    "caution": "acknowledge", "instruction": "acknowledge", "computed": "acknowledge",
+    "look": "choice", "reading": "reading", "photo": "photo", "take_part": "part",
+    "timer": "timer", "note": "note", "sign_off": "sign_off", "ramp": "reading",
+}  # fmt: skip
+
+
+class StepState(msgspec.Struct, frozen=True):
+    """One visible step: `locked_by` is the safety step that has to come first."""
+
+    step: Step
+    settled: bool
+    locked_by: str | None
+    verdict: str | None
+    skipped: bool
+
+
+def standing_of(entries: Iterable[Entry]) -> Standing:
+    """Entries that no correction has replaced, by step, in order."""
+    entries = list(entries)
+    replaced = {entry.replaces_id for entry in entries}
+    found: Standing = {}
+    for entry in entries:
+        if entry.step and entry.id not in replaced:
+            found.setdefault(entry.step, []).append(entry)
+    return found
+
+
+def choices_of(standing: Standing) -> dict[str, str | None]:
+    """The standing choice of each look step."""
+    return {
+        step: str(entries[-1].value["choice"])
+        for step, entries in standing.items()
+        if entries and entries[-1].kind == Entry.Kind.CHOICE
+    }
+
+
+def with_variant(step: Step, choices: dict[str, str | None]) -> Step:
+    """The step as it reads for the choices made."""
+    variants = step.get("variants")
+    if not variants:
+        return step
+    chosen = [choices.get(key) for key in variants["keys"]]
+    for count in range(len(chosen), 0, -1):
+        names = [name for name in chosen[:count] if name is not None]
+        if len(names) == count and (case := variants["cases"].get("|".join(names))):
+            return {**step, **case, "variants": None}
+    return step
+
+
+def visible_steps(pack: dict[str, Any], choices: dict[str, str | None]) -> Iterator[Step]:
+    for step in pack["steps"]:
+        if holds(step["when"], choices):
+            yield with_variant(step, choices)
+
+
+def states(pack: dict[str, Any], standing: Standing) -> Iterator[StepState]:
+    """The state of every visible step, in order."""
+    locked_by: str | None = None
+    for step in visible_steps(pack, choices_of(standing)):
+        entries = entries_on(step, standing)
+        verdict = _verdict(step, entries)
+        settled = _is_settled(step, entries, standing, verdict)
+        skipped = bool(entries) and entries[-1].kind == Entry.Kind.SKIP
+        yield StepState(step, settled, locked_by, verdict, skipped)
+        if step["safety"] and step["required"] and not settled:
+            locked_by = locked_by or step["id"]
+
+
+def cells_of(step: Step) -> list[tuple[str, Step, int]]:
+    """(id of the cell, its column, its row) of a ramp."""
+    return [
+        (f"{step['id']}/{row['id']}/{column['key']}", column, index)
+        for index, row in enumerate(step.get("rows", []))
+        for column in step.get("columns", [])
+    ]
+
+
+def entries_on(step: Step, standing: Standing) -> list[Entry]:
+    own = standing.get(step["id"], [])
+    if step["kind"] != "ramp":
+        return own
+    return [e for cell, _c, _r in cells_of(step) for e in standing.get(cell, [])] + own
+
+
+def _verdict(step: Step, entries: list[Entry]) -> str | None:
+    """The verdict that stands: the worst of a ramp, else that of the last entry."""
+    if step["kind"] == "look":
+        return (entries[-1].verdict or None) if entries else None
+    verdicts = [e.verdict or "not_judged" for e in entries if e.kind == Entry.Kind.READING]
+    if step["kind"] != "ramp":
+        return verdicts[-1] if verdicts else None
+    worst = ("fail", "meter_not_good_enough", "borderline", "not_judged", "pass")
+    return next((verdict for verdict in worst if verdict in verdicts), None)
+
+
+def _is_settled(step: Step, entries: list[Entry], standing: Standing, verdict: str | None) -> bool:
+    if entries and entries[-1].kind == Entry.Kind.SKIP and not step["safety"]:
+        return True
+    if step["kind"] == "ramp":
+        return all(
+            standing.get(cell) for cell, column, _row in cells_of(step) if _is_needed(column)
+        )
+    if step["kind"] == "reading":
+        return bool(entries) and entries[-1].kind == "reading" and not _blocks(step, verdict)
+    return any(entry.kind == SETTLED_BY[step["kind"]] for entry in entries)
+
+
+def _is_needed(column: dict[str, Any]) -> bool:
+    return bool(column.get("required", True))
+
+
+def _blocks(step: Step, verdict: str | None) -> bool:
+    """A reading without limits has nothing to be wrong about."""
+    return bool(step.get("blocks")) and step.get("band") is not None and verdict != "pass"
+
+
+def stage_of(pack: dict[str, Any], standing: Standing) -> str:
+    """`passed`, `failed` or `open`."""
+    found = list(states(pack, standing))
+    needed = [state for state in found if state.step["required"]]
+    if not all(state.settled or state.verdict == "fail" for state in needed):
+        return "open"
+    if any(_failed(state) for state in found):
+        return "failed"
+    return "passed" if all(state.settled for state in needed) else "open"
+
+
+def _failed(state: StepState) -> bool:
+    return state.verdict == "fail" and not state.skipped and state.step["phase"] != "as_found"
