@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import Annotated, Literal
 
 import msgspec
@@ -15,7 +16,7 @@ from shop.calc.fuses.series import R10_MILLIAMPERE, around, in_words, nearest, r
 from shop.calc.fuses.ul import CONTINUOUS_LOAD_OF_UL, UL_RATIO_SOURCE
 from shop.calc.registry import calculator
 from shop.calc.words import _
-from shop.calc.working import Answer, BadInput, Outcome, Working
+from shop.calc.working import Answer, BadInput, Line, Outcome, Working
 
 QUIET_PERCENT = 6.0
 Position = Literal["common_line", "winding"]
@@ -24,9 +25,10 @@ Position = Literal["common_line", "winding"]
 class ScaleIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The fuse for the old supply, both supplies, and what the maker prints for the new one."""
 
-    old_mark: MarkText
     old_volt: MainsVolt
     new_volt: MainsVolt
+    # May be missing only where the maker's marking for the new supply is known.
+    old_mark: MarkText | None = None
     supply_high_volt: Annotated[
         float | None,
         Meta(description="volt, upper limit of the target supply; nominal + 10 % if left out"),
@@ -56,7 +58,7 @@ class FuseProposal(msgspec.Struct, frozen=True):
     rated_volt: int
     old_rated_volt_suffices: bool | None
     computed_mark: str | None
-    exact_milliampere: float
+    exact_milliampere: float | None
     steps: int
     residual_percent: float
     lower_milliampere: int | None
@@ -121,19 +123,18 @@ def scale(given: ScaleIn) -> Answer[FuseProposal]:
     Source: power balance; IEC 60127-1 for the series.
     """
     given = fit(given)
-    old = read_mark(given.old_mark, "old_mark", given.old_standard)
     maker = _maker(given)
+    old, scaled = _old(given, maker)
     high = _high(given)
-    scaled = _scaled(given, old)
     if scaled is None and maker is None:
         return _past_the_series(given, old)
     proposal = _proposal(given, old, maker, scaled, high)
     loud = _needs_a_look(given, old, proposal)
     sources = [*SOURCES, BREAKING_SOURCE, GATE_SOURCE]
-    if old.standard == "ul":
+    if "ul" in (old.standard, maker.standard if maker else ""):
         sources.append(UL_RATIO_SOURCE)
     working = Working(
-        working_lines(given.old_volt, given.new_volt, old, proposal, high),
+        working_lines(_formula(given, old), proposal, high),
         sources,
         cautions(
             old,
@@ -154,7 +155,23 @@ def _maker(given: ScaleIn) -> FuseMark | None:
         return None
     if len(given.maker_marking) > 40:
         raise BadInput("maker_marking", _("a marking has at most 40 characters"))
-    return read_mark(given.maker_marking, "maker_marking")
+    try:
+        return read_mark(given.maker_marking, "maker_marking")
+    except BadInput as refused:
+        # Plates for North American supplies name UL ratings; what is in neither series is refused.
+        with suppress(BadInput):
+            return read_mark(given.maker_marking, "maker_marking", "ul")
+        raise refused from None
+
+
+def _old(given: ScaleIn, maker: FuseMark | None) -> tuple[FuseMark, Scaled | None]:
+    """The old fuse and what it scales to; the maker's stands in where the old one is unknown."""
+    if given.old_mark is None:
+        if maker is None:
+            raise BadInput("old_mark", _("give the old fuse or the maker's marking"))
+        return maker, None
+    old = read_mark(given.old_mark, "old_mark", given.old_standard)
+    return old, _scaled(given, old)
 
 
 def _high(given: ScaleIn) -> float:
@@ -167,7 +184,7 @@ def _high(given: ScaleIn) -> float:
 
 
 def _scaled(given: ScaleIn, old: FuseMark) -> Scaled | None:
-    if given.position == "winding" or not given.primary_reconnected:
+    if _is_kept(given):
         return kept(old)
     return scale_current(old, given.old_volt / given.new_volt)
 
@@ -178,7 +195,6 @@ def _proposal(
     computed = _fuse(old, scaled.pick, given.new_volt, high) if scaled else None
     chosen = maker or computed
     assert chosen is not None  # noqa: S101  # scale() has answered already when both are missing
-    exact = scaled.exact if scaled else old.current_milliampere * given.old_volt / given.new_volt
     lower, higher = around(chosen.current_milliampere)
     residual = scaled.residual_percent if scaled else 0.0
     letter = chosen.breaking_letter
@@ -195,10 +211,10 @@ def _proposal(
         else None,
         rated_volt=chosen.rated_volt or _volt_class(None, given.new_volt, high),
         old_rated_volt_suffices=None
-        if old.rated_volt is None
+        if old.rated_volt is None or given.old_mark is None
         else rated_volt_suffices(old.rated_volt, given.new_volt, high),
         computed_mark=computed.text() if computed else None,
-        exact_milliampere=exact,
+        exact_milliampere=_exact(given, old, scaled),
         steps=scaled.steps if scaled else 0,
         residual_percent=residual,
         lower_milliampere=lower,
@@ -207,6 +223,26 @@ def _proposal(
         show_higher=abs(residual) > QUIET_PERCENT,
         steps_from_maker=_steps_between(computed, maker),
     )
+
+
+def _exact(given: ScaleIn, old: FuseMark, scaled: Scaled | None) -> float | None:
+    if given.old_mark is None:
+        return None
+    return scaled.exact if scaled else old.current_milliampere * given.old_volt / given.new_volt
+
+
+def _is_kept(given: ScaleIn) -> bool:
+    return given.position == "winding" or not given.primary_reconnected
+
+
+def _formula(given: ScaleIn, old: FuseMark) -> str:
+    if given.old_mark is None:
+        return _("old fuse unknown")
+    if _is_kept(given):
+        return _("{current}, unchanged", current=in_words(old.current_milliampere))
+    factor = f"{CONTINUOUS_LOAD_OF_UL:g} × " if old.standard == "ul" else ""
+    current = in_words(old.current_milliampere)
+    return f"{factor}{current} × {given.old_volt:g} V / {given.new_volt:g} V"
 
 
 def _fuse(old: FuseMark, milliampere: float, nominal: float, high: float) -> FuseMark:
@@ -227,15 +263,15 @@ def _steps_between(computed: FuseMark | None, maker: FuseMark | None) -> int | N
     if computed is None or maker is None:
         return None
     places = R10_MILLIAMPERE.index
-    return places(nearest(maker.current_milliampere)) - places(
+    share = CONTINUOUS_LOAD_OF_UL if maker.standard == "ul" else 1.0
+    return places(nearest(maker.current_milliampere * share)) - places(
         nearest(computed.current_milliampere)
     )
 
 
 def _needs_a_look(given: ScaleIn, old: FuseMark, proposal: FuseProposal) -> bool:
-    maker_differs = proposal.from_maker and (
-        proposal.computed_mark is None or abs(proposal.steps_from_maker or 0) > 1
-    )
+    unchecked = proposal.computed_mark is None and given.old_mark is not None
+    maker_differs = unchecked or abs(proposal.steps_from_maker or 0) > 1
     unsure = not proposal.from_maker and proposal.show_higher
     volt_short = proposal.old_rated_volt_suffices is False
     too_low = not rated_volt_suffices(proposal.rated_volt, given.new_volt, _high(given))
@@ -249,5 +285,5 @@ def _past_the_series(given: ScaleIn, old: FuseMark) -> Answer[FuseProposal]:
         "{exact} lies outside the series (32 mA to 20 A); no fuse is proposed.",
         exact=in_words(round(exact, 1)),
     )
-    line = working_lines(given.old_volt, given.new_volt, old, None, _high(given))
-    return Answer(Outcome.NO_ANSWER, text, None, Working(line, list(SOURCES), []))
+    lines = [Line(_("exact current"), _formula(given, old), in_words(round(exact, 1)))]
+    return Answer(Outcome.NO_ANSWER, text, None, Working(lines, list(SOURCES)))

@@ -42,23 +42,13 @@ def sentence(proposal: FuseProposal) -> str:
     )
 
 
-def working_lines(
-    old_volt: float, new_volt: float, old: FuseMark, proposal: FuseProposal | None, high: float
-) -> list[Line]:
+def working_lines(formula: str, proposal: FuseProposal, high: float) -> list[Line]:
     """The way from the old rating to the proposal."""
-    exact = (
-        proposal.exact_milliampere if proposal else old.current_milliampere * old_volt / new_volt
-    )
+    exact = proposal.exact_milliampere
     lines = [
-        Line(
-            _("exact current"),
-            f"{in_words(old.current_milliampere)} × {old_volt:g} V / {new_volt:g} V",
-            in_words(round(exact, 3)),
-        ),
+        Line(_("exact current"), formula, "–" if exact is None else in_words(round(exact, 3))),
         Line(_("upper limit of the supply"), "V_max", f"{high:g} V"),
     ]
-    if proposal is None:
-        return lines
     lines.append(Line(_("computed pick"), "R10, nearest by ratio", proposal.computed_mark or "–"))
     lines.append(Line(_("places in the list"), "R10", f"{proposal.steps:+d}"))
     lines.append(

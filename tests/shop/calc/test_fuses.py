@@ -150,6 +150,37 @@ def test_a_makers_marking_two_steps_away_wins_but_warns():
     assert answer.value.steps_from_maker == -2
 
 
+def test_a_makers_marking_holds_even_where_the_old_fuse_is_unknown():
+    given = {"old_volt": 230.0, "new_volt": 115.0, "maker_marking": "T160mAL250V"}
+
+    answer = work_out("fuses.scale", given)
+
+    assert answer.outcome is Outcome.OK
+    assert answer.value.mark == "T160mAL250V"
+    assert answer.value.computed_mark is None
+    assert answer.value.exact_milliampere is None
+
+
+def test_without_old_fuse_and_makers_marking_there_is_nothing_to_go_by():
+    with pytest.raises(BadInput) as refused:
+        work_out("fuses.scale", {"old_volt": 230.0, "new_volt": 115.0})
+
+    assert refused.value.field == "old_mark"
+
+
+def test_a_makers_marking_in_american_ratings_wins_and_is_compared_at_three_quarters():
+    answer = scaled("T1AL250V", 230, 115, maker_marking="3A250V")
+
+    assert answer.value.mark == "3A250V"
+    assert answer.value.steps_from_maker == 1
+
+
+def test_a_fuse_that_stays_says_unchanged_in_its_working():
+    line = scaled("T1AL250V", 230, 115, position="winding").working.lines[0]
+
+    assert line.formula == "1 A, unchanged"
+
+
 def test_winding_fuses_stay_and_only_the_common_line_fuse_is_scaled():
     winding = scaled("T1AL250V", 230, 115, position="winding")
     line = scaled("T1AL250V", 230, 115)
