@@ -13,7 +13,7 @@ from shop.calc.working import BadInput
 from shop.core.models import Person
 from shop.core.words import text_matches
 from shop.units.errors import BadCode
-from shop.units.models import Hazard, ModelSheet, Shelf, Unit
+from shop.units.models import Hazard, ModelSheet, Shelf, SupplyKind, Unit
 
 
 def units_visible_to(person: Person | AnonymousUser) -> QuerySet[Unit]:
@@ -67,3 +67,14 @@ def unit_card(unit: Unit) -> dict[str, Any]:
 def shelf_card(shelf: Shelf, units: Iterable[Unit]) -> dict[str, Any]:
     """A shelf and what stands on it."""
     return {"code": shelf.code, "name": shelf.name, "units": [unit_card(unit) for unit in units]}
+
+
+def lamp_kind(sheet: ModelSheet) -> str:
+    """What kind of supply the series lamp meets, in the words of `series_lamp.gate`.
+
+    The feature that asks for the most care names it.
+    """
+    if sheet.supply_kind != SupplyKind.LINEAR:
+        return "switch_mode" if sheet.supply_kind == SupplyKind.SWITCH_MODE else "unknown"
+    careful = ("valve_rectifier", "motor", "relay")
+    return next((kind for kind in careful if kind in sheet.features), "linear")

@@ -15,19 +15,21 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
+from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.series_lamp.answers import Span
 from shop.calc.series_lamp.gate import GateIn, SupplyKind, gate
 from shop.calc.series_lamp.lamp import (
-    CAUTIONS,
     DARK_EXPONENT,
-    DISAGREEMENTS,
     EXPONENT_SPAN,
     SOURCES,
     Lamp,
+    cautions,
+    disagreements,
 )
 from shop.calc.series_lamp.loads import Mixed, Resistance, unit_current
 from shop.calc.series_lamp.points import Point, operating_points
+from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 DARK_SHARE = 0.2
@@ -50,15 +52,20 @@ class RampIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     ] = 0.25
     lowest_exponent: Annotated[float, Meta(ge=0, le=4, description="m, lowest")] = 0.0
     highest_exponent: Annotated[float, Meta(ge=0, le=4, description="m, highest")] = 1.0
+    rail_volt: Annotated[float | None, Meta(description="first rail at full supply, V d.c.")] = None
 
 
 class RampStep(msgspec.Struct, frozen=True):
-    """Limits at one setting: V at the unit, A, and the rail as a share of its full value."""
+    """Limits at one setting: V at the unit, A, the rail as a share of its full value and in V.
+
+    `rail_volt` is None where the rail's full value was not given.
+    """
 
     setting_volt: float
     unit_volt: Span
     current_a: Span
     rail_share: Span
+    rail_volt: Span | None
 
 
 class Ramp(msgspec.Struct, frozen=True):
@@ -76,6 +83,7 @@ def ramp(given: RampIn) -> Answer[Ramp]:
     Refuses switch-mode supplies, gives no answer for unknown ones. Raises BadInput if the
     settings do not rise or the exponents are crossed.
     """
+    given = fit(given)
     gated = gate(GateIn(given.kind))
     if gated.outcome not in (Outcome.OK, Outcome.WARN):
         return Answer(gated.outcome, gated.text, None, gated.working)
@@ -86,7 +94,7 @@ def ramp(given: RampIn) -> Answer[Ramp]:
         [(step.setting_volt, step.unit_volt.low, step.unit_volt.high) for step in steps],
         [(step.setting_volt, step.current_a.low, step.current_a.high) for step in steps],
     )
-    text = f"Limits for {len(steps)} settings. {gated.text}"
+    text = _("Limits for {count} settings.", count=len(steps)) + f" {gated.text}"
     return Answer(gated.outcome, text, value, _working(steps))
 
 
@@ -94,11 +102,11 @@ def _check(given: RampIn) -> None:
     last = 0.0
     for index, setting in enumerate(given.settings_volt):
         if not last < setting <= 500:
-            reason = "Settings rise from above 0 V to at most 500 V."
+            reason = _("Settings rise from above 0 V to at most 500 V.")
             raise BadInput(f"settings_volt[{index}]", reason, "not_rising")
         last = setting
     if given.lowest_exponent > given.highest_exponent:
-        reason = "The lowest exponent is above the highest."
+        reason = _("The lowest exponent is above the highest.")
         raise BadInput("lowest_exponent", reason, "limits_crossed")
 
 
@@ -110,7 +118,21 @@ def _step(given: RampIn, setting: float) -> RampStep:
         volt_high, current_low = setting, 0.0
     rail_low = 0.0 if _is_rectifier_cold(given, setting) else volt_low / given.unit_volt
     rail = Span(rail_low, volt_high / given.unit_volt)
-    return RampStep(setting, Span(volt_low, volt_high), Span(current_low, current_high), rail)
+    return RampStep(
+        setting,
+        Span(volt_low, volt_high),
+        Span(current_low, current_high),
+        rail,
+        _rail_volt(given.rail_volt, rail),
+    )
+
+
+def _rail_volt(full: float | None, share: Span) -> Span | None:
+    """The rail in V; a negative rail has its limits the other way round."""
+    if full is None:
+        return None
+    ends = sorted((full * share.low, full * share.high))
+    return Span(*ends)
 
 
 def _is_rectifier_cold(given: RampIn, setting: float) -> bool:
@@ -148,9 +170,9 @@ def _working(steps: list[RampStep]) -> Working:
     lines = [
         Line(
             f"{step.setting_volt:g} V",
-            "solved for a 0.45 to 0.60, m and idle power over their spans",
-            f"unit {step.unit_volt.low:.1f} to {step.unit_volt.high:.1f} V, "
-            f"{step.current_a.low * 1000:.0f} to {step.current_a.high * 1000:.0f} mA",
+            _("solved over the spans of a, m and idle power"),
+            f"{step.unit_volt.low:.1f} – {step.unit_volt.high:.1f} V, "
+            f"{step.current_a.low * 1000:.0f} – {step.current_a.high * 1000:.0f} mA",
         )
         for step in steps
     ]
@@ -161,8 +183,10 @@ def _working(steps: list[RampStep]) -> Working:
         Source("idle power spreads 25 % between specimens", Status.PROPOSED),
     ]
     stop = [
-        "Stop when the current is above its limit or rises with time, on hiss or smell, on a "
-        "pulsing lamp, or when a rail capacitor is more than 10 K above the room.",
-        "A lamp brighter than at the step before is normal; the limits say how much.",
+        _(
+            "Stop when the current is above its limit or rises with time, on hiss or smell, on a "
+            "pulsing lamp, or when a rail capacitor is more than 10 K above the room."
+        ),
+        _("A lamp brighter than at the step before is normal; the limits say how much."),
     ]
-    return Working(lines, sources, CAUTIONS + stop, DISAGREEMENTS)
+    return Working(lines, sources, cautions() + stop, disagreements())

@@ -13,19 +13,22 @@ from shop.calc.registry import calculators
 LEAF, ANY = "leaf", "any"
 Shape = Any
 
-_SUPPLY_ROW = {"volt": LEAF, "links": [[LEAF]], "fuse": LEAF, "fuse_source": LEAF}
+_SUPPLY_ROW = {
+    "volt": LEAF, "name": LEAF, "links": [[LEAF]], "line_terminals": [LEAF], "fuse": LEAF,
+    "fuse_source": LEAF,
+}  # fmt: skip
 _SHEET: dict[str, Shape] = {
     **dict.fromkeys(
         ["id", "make", "model", "kind", "year_from", "year_to", "supply_kind", "protection_class",
          "two_wire", "rated_watt", "idle_watt", "idle_watt_source", "cord_length_m", "cord_mm2",
-         "reset_procedure", "serial_rule", "note"],
+         "reset_procedure", "serial_rule", "note", "lamp_kind"],
         LEAF,
     ),
     "features": [LEAF],
     "hazards": [LEAF],
     "primary": {
-        "sections": [ANY], "plate_volt": LEAF, "plate_hz": [LEAF], "fuse_position": LEAF,
-        "va": LEAF,
+        "sections": [ANY], "plate_volt": LEAF, "plate_hz": [LEAF], "links_now": [[LEAF]],
+        "resistances": [ANY],
     },
     "supplies": [_SUPPLY_ROW],
     "at_set_for": _SUPPLY_ROW,
