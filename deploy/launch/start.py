@@ -41,8 +41,7 @@ def check_machine(options: Options) -> None:
         None if ready else checks.venv_can_be_made(),
         checks.libraries_present(),
         checks.port_free(options.listen_on, options.port),
-        checks.folder_private(options.data_dir),
-        checks.folder_writable(options.data_dir),
+        checks.folder_writable(options.data_dir) or checks.folder_private(options.data_dir),
         None if ready else checks.folder_writable(ROOT),
         checks.room_on_disk(ROOT, ROOM_LATER_START if ready else ROOM_FIRST_START),
     ]
