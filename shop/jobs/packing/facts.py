@@ -9,6 +9,7 @@ from shop.benches.models import Bench
 from shop.core.models import Shop
 from shop.repairs.models import Repair
 from shop.units.models import ModelSheet
+from shop.units.selectors import lamp_kind
 
 _REPAIR = (
     "number", "complaint", "last_worked", "last_supply", "damage", "visible_changes", "sounds",
@@ -56,7 +57,7 @@ def _sheet(sheet: ModelSheet | None, supplies: dict[str, Any]) -> dict[str, Any]
         return {}
     fields = [f.name for f in sheet._meta.concrete_fields if f.name != "version"]
     facts = {name: getattr(sheet, name) for name in fields}
-    facts["id"] = str(sheet.id)
+    facts |= {"id": str(sheet.id), "lamp_kind": lamp_kind(sheet)}
     for name in ("set_for", "use_at"):
         facts[f"at_{name}"] = supply_row(sheet.supplies, supplies[name]["volt"])
     return facts
