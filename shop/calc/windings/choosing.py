@@ -13,7 +13,7 @@ from shop.calc.windings.arrangements import MainsPair
 from shop.calc.windings.flux import PlateHertz
 from shop.calc.windings.secondaries import Secondaries, at_line, heater_verdict
 from shop.calc.windings.sections import Link, Sections, connect
-from shop.calc.windings.verdicts import LOW_LINE, flux_ratio, judge_flux
+from shop.calc.windings.verdicts import LOW_LINE, flux_ratio, judge_flux, judge_volts
 from shop.calc.windings.ways import ways
 from shop.calc.words import _
 from shop.calc.working import Outcome
@@ -73,6 +73,7 @@ class Choice(msgspec.Struct, frozen=True):
     reason: str
     flux_ratio: float
     flux_verdict: Outcome
+    voltage_verdict: Outcome
     warnings: list[str]
 
 
@@ -174,11 +175,13 @@ def _judge(given: ForSupplyIn, one: Candidate, faults: list[str]) -> Choice:
         one,
         one.fault
         or _voltage_reason(given, one, ratio, verdict)
+        or _high_reason(one, volt / one.rated_volt)
         or _low_reason(one, factor)
         or _heater_reason(given, factor)
         or _power_reason(given, one),
         ratio,
         verdict,
+        judge_volts(volt / one.rated_volt),
         [*_warnings(given, one), *faults],
     )
 
@@ -206,6 +209,16 @@ def _voltage_reason(given: ForSupplyIn, one: Candidate, ratio: float, verdict: O
         volt=one.rated_volt,
         target=given.target_volt,
         ratio=ratio,
+    )
+
+
+def _high_reason(one: Candidate, factor: float) -> str:
+    if judge_volts(factor) is not Outcome.REFUSE:
+        return ""
+    return _(
+        "the highest setting is {volt:g} V; every secondary would be {percent:+.1f} % off",
+        volt=one.rated_volt,
+        percent=(factor - 1) * 100,
     )
 
 

@@ -67,6 +67,7 @@ class ForSupplyOut(msgspec.Struct, frozen=True):
     heater_verdict: Outcome | None
     flux_ratio: float
     flux_verdict: Outcome
+    voltage_verdict: Outcome
     line_ampere: float | None
     available_va: float | None
     phasing_tests: list[PhasingTest]
@@ -158,6 +159,7 @@ def _value(given: ForSupplyIn, choice: Choice) -> ForSupplyOut:
         heater_verdict=heater_verdict(found),
         flux_ratio=choice.flux_ratio,
         flux_verdict=choice.flux_verdict,
+        voltage_verdict=choice.voltage_verdict,
         line_ampere=_line_ampere(given, best),
         available_va=best.available_va,
         phasing_tests=phasing_tests(given.sections, best.links),
@@ -174,7 +176,7 @@ def _line_ampere(given: ForSupplyIn, best: Candidate) -> float | None:
 
 def _outcome(value: ForSupplyOut, choice: Choice) -> Outcome:
     told = Outcome.WARN if choice.warnings else Outcome.OK
-    verdicts = [value.flux_verdict, value.heater_verdict or Outcome.OK, told]
+    verdicts = [value.flux_verdict, value.voltage_verdict, value.heater_verdict or Outcome.OK, told]
     return worst(verdicts)
 
 

@@ -21,7 +21,9 @@ HEATER_SOURCE = Source(
     "tubecad.com/october2000/page26.html",
 )
 FIVE_PERCENT = Source("5 % recommended for long life", Status.FROM_MEMORY)
-LOW_LINE_SOURCE = Source("Lowest line 90 % of the winding's rated voltage", Status.PROPOSED)
+LOW_LINE_SOURCE = Source(
+    "Line between 90 % and 110 % of the winding's rated voltage, warned from 106 %", Status.PROPOSED
+)
 
 
 def flux_ratio(
@@ -41,6 +43,14 @@ def judge_flux(ratio: float) -> Outcome:
     if ratio <= FLUX_OK + _ROUNDING:
         return Outcome.OK
     return Outcome.WARN if ratio <= FLUX_WARN + _ROUNDING else Outcome.REFUSE
+
+
+def judge_volts(factor: float) -> Outcome:
+    """Line over rated volts: up to 1.06 ok, up to 1.10 warn, above refuse (proposed limits).
+
+    A higher frequency relieves the core but not what hangs on the secondaries.
+    """
+    return judge_flux(factor)
 
 
 def judge_heater(deviation_percent: float) -> Outcome:

@@ -1,6 +1,8 @@
 """Setting a primary for a supply: links, voltages, verdicts, and reasons why it cannot be done."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from shop.calc.registry import work_out
 from shop.calc.working import BadInput, Outcome
@@ -110,6 +112,41 @@ def test_flux_is_judged_at_nominal_even_when_the_line_reads_low_today():
 
     assert value.flux_ratio == pytest.approx(230 / 210)
     assert value.flux_verdict is Outcome.WARN
+
+
+def test_a_higher_frequency_does_not_excuse_high_secondaries():
+    answer = set_for(140, 60, [section("A", 120)], plate_hz=[50.0])
+
+    assert answer.value.flux_ratio < 1
+    assert answer.outcome is Outcome.REFUSE
+    assert "+16.7 %" in answer.value.reason
+
+
+@given(
+    st.lists(st.sampled_from([100, 110, 115, 117, 120, 220, 240]), min_size=1, max_size=3),
+    st.floats(90, 260),
+    st.sampled_from([50.0, 60.0]),
+    st.sampled_from([[50.0], [60.0], [50.0, 60.0]]),
+    st.floats(0.9, 1.1),
+)
+def test_whatever_is_said_to_convert_stays_within_flux_voltage_and_heater_limits(
+    rated, volt, hertz, plate, drift
+):
+    sections = [section(f"S{n}", one, 1.0) for n, one in enumerate(rated)]
+
+    answer = set_for(
+        volt, hertz, sections, plate_hz=plate, measured_volt=volt * drift, secondaries=[HEATER],
+        rated_va=50.0,
+    )  # fmt: skip
+
+    value = answer.value
+    assert value.can_be_converted == (answer.outcome is not Outcome.REFUSE)
+    if value.can_be_converted:
+        assert value.flux_ratio <= 1.10 + 1e-9
+        assert abs(value.factor - 1) <= 0.10 + 1e-9
+        assert max(value.line_volt, volt) <= value.rated_volt * 1.10 + 1e-6
+    else:
+        assert value.reason
 
 
 def test_the_model_sheets_setting_is_taken_before_a_computed_one():
