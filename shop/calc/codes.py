@@ -18,6 +18,7 @@ from typing import Final
 
 import msgspec
 
+from shop.calc.words import _
 from shop.calc.working import BadInput
 
 ALPHABET: Final = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
@@ -69,7 +70,8 @@ def make_code(kind: Kind, body: str) -> str:
     Raises BadInput (wrong_length, bad_character).
     """
     if len(body) != BODY_LENGTH:
-        raise BadInput("body", f"A code has {BODY_LENGTH} characters in its body.", "wrong_length")
+        reason = _("A code has {most} characters in its body.", most=BODY_LENGTH)
+        raise BadInput("body", reason, "wrong_length")
     return kind + body + check_character(kind + body)
 
 
@@ -87,20 +89,26 @@ def read_code(typed: str, field: str = "code") -> Code:
     """
     text = normalise(typed)
     if not text:
-        raise BadInput(field, "No code was typed.", "empty")
+        raise BadInput(field, _("No code was typed."), "empty")
     if len(text) != CODE_LENGTH:
-        reason = f"A code has {CODE_LENGTH} characters, this one has {len(text)}."
+        reason = _(
+            "A code has {wanted} characters, this one has {found}.",
+            wanted=CODE_LENGTH,
+            found=len(text),
+        )
         raise BadInput(field, reason, "wrong_length")
     strange = next((character for character in text if character not in ALPHABET), None)
     if strange:
         raise _bad_character(strange, field)
     if text[0] not in tuple(Kind):
-        raise BadInput(field, f"No code begins with {text[0]}.", "unknown_kind")
+        reason = _("No code begins with {letter}.", letter=text[0])
+        raise BadInput(field, reason, "unknown_kind")
     if check_character(text[:-1]) != text[-1]:
-        reason = "The last character does not fit the others: one of them is mistyped."
+        reason = _("The last character does not fit the others: one of them is mistyped.")
         raise BadInput(field, reason, "check_does_not_fit")
     return Code(Kind(text[0]), text)
 
 
 def _bad_character(character: str, field: str = "code") -> BadInput:
-    return BadInput(field, f"{character!r} is never part of a code.", "bad_character")
+    reason = _("“{character}” is never part of a code.", character=character)
+    return BadInput(field, reason, "bad_character")

@@ -29,7 +29,9 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
+from shop.calc.fields import fit
 from shop.calc.registry import calculator
+from shop.calc.words import _, gettext_noop
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 SQRT_3 = 1.7320508075688772
@@ -180,13 +182,13 @@ def _rising(points: list[tuple[float, float | None, float | None]]) -> None:
         _finite(f"points[{index}][0]", at)
         _usable(low, high, 0.0)
         if index and at <= points[index - 1][0]:
-            reason = "The points of a band must rise along the other reading."
+            reason = _("The points of a band must rise along the other reading.")
             raise BadInput(f"points[{index}][0]", reason, "points_not_rising")
 
 
 def _finite(field: str, value: float) -> None:
     if not isfinite(value):
-        raise BadInput(field, "This must be a finite number.", "not_finite")
+        raise BadInput(field, _("This must be a finite number."), "not_finite")
 
 
 def _usable(low: float | None, high: float | None, uncertainty: float) -> None:
@@ -194,9 +196,10 @@ def _usable(low: float | None, high: float | None, uncertainty: float) -> None:
         if limit is not None:
             _finite(field, limit)
     if uncertainty < 0:
-        raise BadInput("expanded_uncertainty", "An uncertainty is not negative.", "negative")
+        reason = _("An uncertainty is not negative.")
+        raise BadInput("expanded_uncertainty", reason, "negative")
     if low is not None and high is not None and low > high:
-        raise BadInput("low", "The lower limit is above the upper one.", "limits_crossed")
+        raise BadInput("low", _("The lower limit is above the upper one."), "limits_crossed")
 
 
 class JudgeIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -223,8 +226,9 @@ class Judged(msgspec.Struct, frozen=True):
 @calculator("judging.judge", "Judge a reading against its limits")
 def judge_reading(given: JudgeIn) -> Answer[Judged]:
     """Verdict on a reading. See the head of this module for formulas and sources."""
+    given = fit(given)
     if given.accuracy and given.expanded_uncertainty is not None:
-        reason = "Give the accuracy or the uncertainty, not both."
+        reason = _("Give the accuracy or the uncertainty, not both.")
         raise BadInput("expanded_uncertainty", reason, "both_given")
     u2 = given.expanded_uncertainty or 0.0
     if given.accuracy:
@@ -232,16 +236,16 @@ def judge_reading(given: JudgeIn) -> Answer[Judged]:
     verdict = judge(given.value, given.low, given.high, u2, given.rule)
     risk = chance_outside(given.value, given.low, given.high, u2)
     outcome = _OUTCOMES[verdict]
-    text = f"{_WORDS[verdict]} (risk of being outside: {risk:.1%})"
+    text = _("{verdict} (risk of being outside: {risk:.1%})", verdict=_(_WORDS[verdict]), risk=risk)
     return Answer(outcome, text, Judged(verdict, u2, risk), _working(given, u2, verdict, risk))
 
 
 _WORDS = {
-    Verdict.PASS: "pass",
-    Verdict.FAIL: "fail",
-    Verdict.BORDERLINE: "too close to call with this meter",
-    Verdict.METER_NOT_GOOD_ENOUGH: "this meter is not good enough for these limits",
-    Verdict.NOT_JUDGED: "no limits, so not judged",
+    Verdict.PASS: gettext_noop("pass"),
+    Verdict.FAIL: gettext_noop("fail"),
+    Verdict.BORDERLINE: gettext_noop("too close to call with this meter"),
+    Verdict.METER_NOT_GOOD_ENOUGH: gettext_noop("meter not good enough for these limits"),
+    Verdict.NOT_JUDGED: gettext_noop("no limits, so not judged"),
 }
 _OUTCOMES = {
     Verdict.PASS: Outcome.OK,
@@ -254,9 +258,9 @@ _OUTCOMES = {
 
 def _working(given: JudgeIn, u2: float, verdict: Verdict, risk: float) -> Working:
     lines = [
-        Line("expanded uncertainty U", "2 x limit / sqrt(3)", f"{u2:.4g}"),
-        Line("verdict", f"rule {given.rule.value}", verdict.value),
-        Line("chance outside", "1 - (Phi((high-y)/u) - Phi((low-y)/u))", f"{risk:.3g}"),
+        Line(_("expanded uncertainty U"), "2 x limit / sqrt(3)", f"{u2:.4g}"),
+        Line(_("verdict"), given.rule.value, _(_WORDS[verdict])),
+        Line(_("chance outside"), "1 - (Phi((high-y)/u) - Phi((low-y)/u))", f"{risk:.3g}"),
     ]
     return Working(lines, _SOURCES)
 

@@ -31,6 +31,7 @@ from msgspec import Meta
 from shop.calc.decimals import canonical, decimals_of, power_of, shifted, significant, times
 from shop.calc.quantities import PREFIX_POWER, RULES, Quantity, QuantityRule
 from shop.calc.registry import calculator
+from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 LONGEST = 40
@@ -77,9 +78,9 @@ def parse_reading(typed: str, quantity: Quantity, field: str = "typed") -> Readi
     text = _tidy(typed, field)
     word = _SPACE.sub("", text).lower()
     if word in _OVER_RANGE:
-        return Reading(State.OVER_RANGE, rule.unit, "over range")
+        return Reading(State.OVER_RANGE, rule.unit, _("over range"))
     if word in _NOT_MEASURED:
-        return Reading(State.NOT_MEASURED, rule.unit, "not measured")
+        return Reading(State.NOT_MEASURED, rule.unit, _("not measured"))
 
     sign, body = ("-", text[1:]) if text[0] == "-" else ("", text.removeprefix("+"))
     value = sign + (_infix(body, rule, field) or _plain(body.lstrip(), rule, field))
@@ -91,9 +92,10 @@ def _tidy(typed: str, field: str) -> str:
     """Drop the space around and fold signs that mean the same."""
     text = _SPACE.sub(" ", typed).strip(" ")
     if not text:
-        raise BadInput(field, "Nothing was typed. Type n/m if it was not measured.", "empty")
+        raise BadInput(field, _("Nothing was typed. Type n/m if it was not measured."), "empty")
     if len(text) > LONGEST:
-        raise BadInput(field, f"A reading has at most {LONGEST} characters.", "too_long")
+        reason = _("A reading has at most {most} characters.", most=LONGEST)
+        raise BadInput(field, reason, "too_long")
     for sign, plain in _SAME.items():
         text = text.replace(sign, plain)
     return text
@@ -123,7 +125,10 @@ def _plain(body: str, rule: QuantityRule, field: str) -> str:
     if not whole and not fraction:
         raise _not_a_number(body, field)
     if tail[:1] in (".", ",") or (separator == "," and _like_thousands(whole, fraction)):
-        reason = f"Could {body!r} mean thousands? Write it without, and with a decimal point."
+        reason = _(
+            "Could “{typed}” mean thousands? Write it without, and with a decimal point.",
+            typed=body,
+        )
         raise BadInput(field, reason, "ambiguous_separator")
     _within_digits(whole + fraction, field)
     number = shifted(f"{whole or '0'}.{fraction or '0'}", int(power or 0))
@@ -154,13 +159,13 @@ def _prefix_power(letter: str, rule: QuantityRule, field: str, has_unit: bool) -
     if prefix not in PREFIX_POWER:
         raise _wrong_unit(letter, rule, field)
     if prefix not in rule.prefixes:
-        reason = f"{letter!r} cannot be a prefix of {rule.symbol or 'a count'} here."
+        reason = _("“{prefix}” cannot be a prefix of {unit} here.", prefix=letter, unit=_said(rule))
         raise BadInput(field, reason, "prefix_not_usable")
     if prefix == "m" and not has_unit and rule.unit == "ohm":
-        reason = "m is milli. Type mohm if you mean it, M for mega."
+        reason = _("m is milli. Type mohm if you mean it, M for mega.")
         raise BadInput(field, reason, "milli_or_mega")
     if prefix == "m" and not has_unit and rule.unit == "s":
-        reason = "m could be milli or minutes. Type ms or min."
+        reason = _("m could be milli or minutes. Type ms or min.")
         raise BadInput(field, reason, "milli_or_minutes")
     return PREFIX_POWER[prefix]
 
@@ -169,34 +174,41 @@ def _within(text: str, quantity: Quantity, field: str) -> str:
     """Refuse what cannot be: negative ohms, half a count, a million volts."""
     rule = RULES[quantity]
     if decimals_of(text) > MOST_DECIMALS:
-        raise BadInput(field, "That is too small to have been measured.", "too_many_digits")
+        raise BadInput(field, _("That is too small to have been measured."), "too_many_digits")
     if quantity is Quantity.COUNT and decimals_of(text):
-        raise BadInput(field, "A count is a whole number.", "not_whole")
+        raise BadInput(field, _("A count is a whole number."), "not_whole")
     if text[0] == "-" and rule.lowest == 0:
-        raise BadInput(field, f"{text} {rule.symbol} cannot be below zero.", "negative")
+        reason = _("{text} {unit}: this cannot be below zero.", text=text, unit=_said(rule))
+        raise BadInput(field, reason, "negative")
     if float(text) < rule.lowest:
-        raise BadInput(field, f"Below {rule.lowest} {rule.symbol}: not possible.", "below_range")
+        reason = _("Below {limit:g} {unit}: not possible.", limit=rule.lowest, unit=_said(rule))
+        raise BadInput(field, reason, "below_range")
     if float(text) > rule.highest:
-        raise BadInput(field, f"Above {rule.highest} {rule.symbol}: not possible.", "above_range")
+        reason = _("Above {limit:g} {unit}: not possible.", limit=rule.highest, unit=_said(rule))
+        raise BadInput(field, reason, "above_range")
     return text
 
 
 def _within_digits(digits: str, field: str) -> None:
     if len(digits.strip("0")) > MOST_DIGITS:
-        raise BadInput(field, f"More than {MOST_DIGITS} digits cannot be kept.", "too_many_digits")
+        reason = _("More than {most} digits cannot be kept.", most=MOST_DIGITS)
+        raise BadInput(field, reason, "too_many_digits")
 
 
 def _not_a_number(body: str, field: str) -> BadInput:
-    return BadInput(field, f"{body!r} is no number a reading can have.", "not_a_number")
+    reason = _("“{typed}” is no number a reading can have.", typed=body)
+    return BadInput(field, reason, "not_a_number")
 
 
 def _wrong_unit(unit: str, rule: QuantityRule, field: str) -> BadInput:
     if any(sign in "0123456789" for sign in unit):
         return _not_a_number(unit, field)
-    wanted = rule.symbol or "a plain number"
-    return BadInput(
-        field, f"{unit!r} does not fit here: this step asks for {wanted}.", "wrong_unit"
-    )
+    reason = _("“{unit}” does not fit: this step asks for {wanted}.", unit=unit, wanted=_said(rule))
+    return BadInput(field, reason, "wrong_unit")
+
+
+def _said(rule: QuantityRule) -> str:
+    return rule.symbol or _("a plain number")
 
 
 def format_reading(text: str, quantity: Quantity, digits: int | None = None) -> str:
@@ -236,7 +248,7 @@ class ParseIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 def parse(given: ParseIn) -> Answer[Reading]:
     """Turn what was typed into one exact value in SI units. See the rules above."""
     reading = parse_reading(given.typed, given.quantity)
-    lines = [Line(given.typed, "letter or point, prefix, unit", reading.shown)]
+    lines = [Line(given.typed, _("letter or point, prefix, unit"), reading.shown)]
     sources = [
         Source("letter in place of the decimal point", Status.SECOND_HAND, "IEC 60062"),
         Source("1,234 and m for ohm refused as ambiguous", Status.PROPOSED),

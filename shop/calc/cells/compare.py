@@ -8,9 +8,18 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from shop.calc.cells.retention import Drain, Retention, check_drain, working_for, years_for
+from shop.calc.cells.retention import (
+    Drain,
+    Retention,
+    check_drain,
+    in_years,
+    working_for,
+    years_for,
+)
 from shop.calc.cells.table import CELLS, Cell, cell_named
+from shop.calc.fields import fit
 from shop.calc.registry import calculator
+from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Working
 
 
@@ -46,9 +55,10 @@ class Comparison(msgspec.Struct, frozen=True):
 @calculator("cells.compare", "Compare cells for a memory")
 def compare(given: CompareIn) -> Answer[Comparison]:
     """Compare by retention. Raises BadInput for an unknown cell or a drain the wrong way round."""
+    given = fit(given)
     check_drain(given.drain)
     if given.cells is not None and not given.cells:
-        raise BadInput("cells", "Name at least one cell, or leave the list out.", "empty")
+        raise BadInput("cells", _("Name at least one cell, or leave the list out."), "empty")
     cells = CELLS if given.cells is None else [
         cell_named(name, f"cells[{index}]") for index, name in enumerate(given.cells)
     ]  # fmt: skip
@@ -57,24 +67,24 @@ def compare(given: CompareIn) -> Answer[Comparison]:
     working = _working(list(cells), candidates)
     value = Comparison(candidates)
     if best.is_blocked or best.retention is None:
-        return Answer(Outcome.WARN, "None of these can be fitted as things are.", value, working)
-    years = f"{best.retention.low_years:.1f} to {best.retention.high_years:.1f} years"
-    return Answer(Outcome.OK, f"Longest: {best.title}, {years}.", value, working)
+        return Answer(Outcome.WARN, _("None of these can be fitted as things are."), value, working)
+    text = _("Longest: {cell}, {years}.", cell=best.title, years=in_years(best.retention))
+    return Answer(Outcome.OK, text, value, working)
 
 
 def _candidate(cell: Cell, given: CompareIn) -> Candidate:
     found = years_for(cell, given.drain, given.on)
     is_blocked = given.board_charges and not cell.is_rechargeable
-    reasons = list(cell.notes)
+    reasons = [_(note) for note in cell.notes]
     if is_blocked:
-        reasons.insert(0, "Blocked: the board would charge a primary cell.")
+        reasons.insert(0, _("Blocked: the board would charge a primary cell."))
     if cell.is_rechargeable and not given.board_charges:
-        reasons.insert(0, "The board does not charge it: it is empty within months.")
+        reasons.insert(0, _("The board does not charge it: it is empty within months."))
     if found is None:
-        reasons.insert(0, "Its volts do not reach for this memory and diode.")
+        reasons.insert(0, _("Its volts do not reach for this memory and diode."))
     elif found.high_decided_by == "shelf":
-        reasons.append("The shelf limit decides, not its capacity.")
-    return Candidate(cell.name, cell.title, found, is_blocked, reasons)
+        reasons.append(_("The shelf limit decides, not its capacity."))
+    return Candidate(cell.name, _(cell.title), found, is_blocked, reasons)
 
 
 def _rank(candidate: Candidate) -> tuple[bool, float, float, str]:
@@ -86,15 +96,14 @@ def _rank(candidate: Candidate) -> tuple[bool, float, float, str]:
 def _working(cells: list[Cell], candidates: list[Candidate]) -> Working:
     lines = [
         Line(c.title, "min(F3, shelf)",
-             f"{c.retention.low_years:.1f} to {c.retention.high_years:.1f} years"
-             if c.retention else "its volts do not reach")
+             in_years(c.retention) if c.retention else _("its volts do not reach"))
         for c in candidates
     ]  # fmt: skip
     each = [working_for(cell, []) for cell in cells]
     sources: list[Source] = list(dict.fromkeys(s for working in each for s in working.sources))
     disagreements = list(dict.fromkeys(d for working in each for d in working.disagreements))
     cautions = [
-        "Back up the memory and read the backup back first; mind the polarity.",
-        "Never heat a cell: solder to its tabs only, unit unplugged, eyes protected.",
+        _("Back up the memory and read the backup back first; mind the polarity."),
+        _("Never heat a cell: solder to its tabs only, unit unplugged, eyes protected."),
     ]
     return Working(lines, sources, cautions, disagreements)

@@ -7,7 +7,9 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
+from shop.calc.fields import fit
 from shop.calc.registry import calculator
+from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 
@@ -43,18 +45,19 @@ def hold_up_seconds_at_power(farad: float, from_volt: float, to_volt: float, wat
 @calculator("cells.hold_up", "How long a capacitor keeps the memory during the swap")
 def hold_up(given: HoldUpIn) -> Answer[HoldUp]:
     """Hold-up at constant current. Raises BadInput if the volts are the wrong way round."""
+    given = fit(given)
     if given.to_volt >= given.from_volt:
-        reason = "The capacitor must start above what the memory needs."
+        reason = _("The capacitor must start above what the memory needs.")
         raise BadInput("to_volt", reason, "limits_crossed")
     seconds = hold_up_seconds(
         given.farad, given.from_volt, given.to_volt, given.current_a, given.esr_ohm
     )
     joule = 0.5 * given.farad * (given.from_volt**2 - given.to_volt**2)
     lines = [
-        Line("hold-up", "C (V1 - I ESR - V2) / I", f"{seconds:.1f} s"),
-        Line("energy", "C (V1^2 - V2^2) / 2", f"{joule:.4g} J"),
+        Line(_("hold-up"), "C (V1 - I ESR - V2) / I", f"{seconds:.1f} s"),
+        Line(_("energy"), "C (V1^2 - V2^2) / 2", f"{joule:.4g} J"),
     ]
     sources = [Source("constant-current discharge of a capacitor", Status.COMPUTED)]
-    caution = "Do not rely on the unit's own capacitors: dump the memory first."
+    caution = _("Do not rely on the unit's own capacitors: dump the memory first.")
     working = Working(lines, sources, [caution])
     return Answer(Outcome.OK, f"{seconds:.0f} s", HoldUp(seconds, joule), working)

@@ -15,7 +15,9 @@ from msgspec import Meta
 
 from shop.calc.cells.retention import working_for
 from shop.calc.cells.table import Cell, cell_named
+from shop.calc.fields import fit
 from shop.calc.registry import calculator
+from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 MOST_MEASURED_UA = 10.0
@@ -79,9 +81,10 @@ def reverse_current_ma(rail_volt: float, diode_volt: float, cell_volt: float, oh
 @calculator("cells.replacement", "May this cell go into that board")
 def replacement(given: ReplacementIn) -> Answer[Replacement]:
     """Block a primary cell until nothing can charge it. Raises BadInput for an unknown cell."""
+    given = fit(given)
     cell = cell_named(given.cell)
     if given.charge_path is ChargePath.NONE_THERE and given.is_old_rechargeable:
-        reason = "A rechargeable cell was fitted, so the board charges: find its charge path."
+        reason = _("A rechargeable cell was fitted, so the board charges: find its charge path.")
         raise BadInput("charge_path", reason, "contradiction")
     limit = given.most_reverse_ma or cell.most_reverse_ma
     least = limit and least_resistor(given.rail_volt, given.empty_cell_volt, limit)
@@ -93,7 +96,7 @@ def replacement(given: ReplacementIn) -> Answer[Replacement]:
         worst = reverse_current_ma(given.rail_volt, 0.0, given.empty_cell_volt, given.resistor_ohm)
     value = Replacement(bool(blocks), least, worst, blocks + warnings)
     outcome = Outcome.REFUSE if blocks else Outcome.WARN if warnings else Outcome.OK
-    text = (blocks + warnings or [f"{cell.title} may be fitted."])[0]
+    text = (blocks + warnings or [_("{cell} may be fitted.", cell=_(cell.title))])[0]
     return Answer(outcome, text, value, _working(cell, given, value))
 
 
@@ -105,18 +108,22 @@ def _primary(given: ReplacementIn, least: float | None) -> Found:
     path = given.charge_path
     if path is ChargePath.UNTOUCHED:
         return [
-            "Blocked: a primary cell would be charged. Open the charge path, or fit a low-leakage "
-            "diode and a resistor."
+            _(
+                "Blocked: a primary cell would be charged. Open the charge path, or fit a "
+                "low-leakage diode and a resistor."
+            )
         ], []
     if path in (ChargePath.NONE_THERE, ChargePath.OPENED):
         return [], []
     if given.diode is None:
-        raise BadInput("diode", "Say which kind of diode was fitted.", "missing")
+        raise BadInput("diode", _("Say which kind of diode was fitted."), "missing")
     warnings = []
     if given.diode is Diode.SCHOTTKY:
         warnings.append(
-            "A Schottky diode leaks microamperes backwards and may charge the cell: take a "
-            "low-leakage silicon diode, or measure warm."
+            _(
+                "A Schottky diode leaks microamperes backwards and may charge the cell: take a "
+                "low-leakage silicon diode, or measure warm."
+            )
         )
     if path is ChargePath.TWO_DIODES:
         return [], warnings
@@ -125,21 +132,24 @@ def _primary(given: ReplacementIn, least: float | None) -> Found:
 
 def _resistor(given: ReplacementIn, least: float | None) -> list[str]:
     if least is None:
-        return [
-            "Blocked: this cell's largest reverse current is not known. Take it from its sheet."
-        ]
+        return [_("Blocked: the cell's largest reverse current is not known: see its own sheet.")]
     if given.resistor_ohm is None or given.resistor_ohm < least:
-        return [f"Blocked: the resistor must be at least {least:.0f} ohm should the diode short."]
+        return [
+            _(
+                "Blocked: the resistor must be at least {ohm:.0f} ohm, should the diode short.",
+                ohm=least,
+            )
+        ]
     return []
 
 
 def _charged(given: ReplacementIn) -> Found:
     """What stands against a rechargeable cell."""
     if given.charge_path is not ChargePath.UNTOUCHED:
-        return ["Blocked: nothing charges this cell now, it would be empty within months."], []
+        return [_("Blocked: nothing charges this cell now, it would be empty within months.")], []
     if given.is_old_rechargeable:
         return [], []
-    return ["Blocked: the board was made for a primary cell and does not charge."], []
+    return [_("Blocked: the board was made for a primary cell and does not charge.")], []
 
 
 def _measured(given: ReplacementIn, cell: Cell) -> Found:
@@ -148,12 +158,16 @@ def _measured(given: ReplacementIn, cell: Cell) -> Found:
         return [], []
     current = given.measured_reverse_ua
     if current is None:
-        return [], ["Measure the current into the cell with the unit on before closing up."]
+        return [], [_("Measure the current into the cell with the unit on before closing up.")]
     if current > MOST_MEASURED_UA:
-        return [f"Blocked: {current:g} uA flow into a primary cell."], []
+        return [_("Blocked: {current:g} uA flow into a primary cell.", current=current)], []
     if current > WARN_MEASURED_UA:
         return [], [
-            f"{current:g} uA flow into the cell; 1 % of a coin cell in 5 powered years is 0.05 uA."
+            _(
+                "{current:g} uA flow into the cell; 1 % of a coin cell in 5 powered years is "
+                "0.05 uA.",
+                current=current,
+            )
         ]
     return [], []
 
@@ -162,10 +176,10 @@ def _working(cell: Cell, given: ReplacementIn, value: Replacement) -> Working:
     lines = []
     if value.least_resistor_ohm is not None:
         ohm = f"{value.least_resistor_ohm:.0f} ohm"
-        lines.append(Line("least resistor", "(Vrail - Vcell) / Imax, diode shorted", ohm))
+        lines.append(Line(_("least resistor, diode shorted"), "(Vrail - Vcell) / Imax", ohm))
     if value.worst_reverse_ma is not None:
         current = f"{value.worst_reverse_ma:.1f} mA"
-        lines.append(Line("with the diode shorted", "(Vrail - Vcell) / R", current))
+        lines.append(Line(_("with the diode shorted"), "(Vrail - Vcell) / R", current))
     base = working_for(cell, lines)
     more = [
         Source("two diodes, or diode and resistor", Status.SECOND_HAND,
@@ -173,5 +187,5 @@ def _working(cell: Cell, given: ReplacementIn, value: Replacement) -> Working:
         Source("charge put in over life within 1 % of nominal", Status.FROM_MEMORY),
         Source("above 10 uA measured is a block", Status.PROPOSED),
     ]  # fmt: skip
-    caution = "Check the unit's low-battery threshold against the new cell's volts."
+    caution = _("Check the unit's low-battery threshold against the new cell's volts.")
     return Working(lines, base.sources + more, [caution, *base.cautions], base.disagreements)

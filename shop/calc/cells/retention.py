@@ -21,7 +21,9 @@ from msgspec import Meta
 
 from shop.calc.cells.table import DISAGREEMENTS, Cell, cell_named
 from shop.calc.cells.usable import usable_share
+from shop.calc.fields import fit
 from shop.calc.registry import calculator
+from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 HOURS_PER_YEAR = 8760.0
@@ -136,26 +138,29 @@ def replace_by(on: date, years: float) -> date:
 def check_drain(drain: Drain, field: str = "drain") -> None:
     """Raises BadInput if the drain is the wrong way round."""
     if drain.low_ua > drain.high_ua:
-        reason = "The lowest drain is above the highest."
+        reason = _("The lowest drain is above the highest.")
         raise BadInput(f"{field}.low_ua", reason, "limits_crossed")
 
 
 @calculator("cells.retention", "How long a cell keeps the memory")
 def retention(given: RetentionIn) -> Answer[Retention]:
     """Years as a span, with what decides. Raises BadInput for an unknown cell."""
+    given = fit(given)
     cell = cell_named(given.cell)
     check_drain(given.drain)
     found = years_for(cell, given.drain, given.on)
     end_volt = _end_volt(cell, given.drain)
     if found is None:
-        text = (
-            f"{cell.title} cannot be used down to {end_volt:.2f} V per cell only: the memory and "
-            "its diode need more than can be counted on."
+        text = _(
+            "{cell}: stopping at {volt:.2f} V per cell, the memory and its diode need more than "
+            "can be counted on.",
+            cell=_(cell.title),
+            volt=end_volt,
         )
         return Answer(Outcome.NO_ANSWER, text, None, working_for(cell, []))
-    text = f"{found.low_years:.1f} to {found.high_years:.1f} years"
+    text = in_years(found)
     if found.high_decided_by == "shelf":
-        text += "; the shelf limit decides, a larger cell of this kind buys nothing"
+        text += "; " + _("the shelf limit decides, a larger cell of this kind buys nothing")
     return Answer(Outcome.OK, text, found, working_for(cell, _lines(cell, found)))
 
 
@@ -163,12 +168,14 @@ def _lines(cell: Cell, found: Retention) -> list[Line]:
     low, high = found.usable_mah
     s_low, s_high = cell.self_discharge
     return [
-        Line("end of one cell", "(Vmem + Vdiode + I R) / n", f"{found.end_volt:.2f} V"),
-        Line("usable capacity", "range seen x share to the end", f"{low:.0f} to {high:.0f} mAh"),
-        Line("by capacity alone", "1000 C / (8760 I)", f"{found.by_capacity_years:.1f} years"),
-        Line("self-discharge", "ln(1 + s t) / s", f"s {s_low:.3f} to {s_high:.3f} a year"),
-        Line("shelf limit", "min", f"{cell.shelf_years[0]:g} to {cell.shelf_years[1]:g} years"),
-        Line("answer", "min(F3, shelf)", f"{found.low_years:.1f} to {found.high_years:.1f} years"),
+        Line(_("end of one cell"), "(Vmem + Vdiode + I R) / n", f"{found.end_volt:.2f} V"),
+        Line(
+            _("usable capacity"), _("range seen x share to the end"), f"{low:.0f} – {high:.0f} mAh"
+        ),
+        Line(_("by capacity alone"), "1000 C / (8760 I)", years_words(found.by_capacity_years)),
+        Line(_("self-discharge, per year"), "ln(1 + s t) / s", f"{s_low:.3f} – {s_high:.3f}"),
+        Line(_("shelf limit, years"), "min", "{:g} – {:g}".format(*cell.shelf_years)),
+        Line(_("answer"), "min(F3, shelf)", in_years(found)),
     ]
 
 
@@ -180,4 +187,16 @@ def working_for(cell: Cell, lines: list[Line]) -> Working:
         Source("the earlier of capacity and ageing counts", Status.SECOND_HAND,
                "a semiconductor vendor's page on non-volatile memories"),
     ]  # fmt: skip
-    return Working(lines, sources, list(cell.notes), list(DISAGREEMENTS.get(cell.chemistry, ())))
+    notes = [_(note) for note in cell.notes]
+    disagreements = [_(said) for said in DISAGREEMENTS.get(cell.chemistry, ())]
+    return Working(lines, sources, notes, disagreements)
+
+
+def in_years(found: Retention) -> str:
+    """The span in words."""
+    return _("{low:.1f} to {high:.1f} years", low=found.low_years, high=found.high_years)
+
+
+def years_words(years: float) -> str:
+    """Years in words."""
+    return _("{years:.1f} years", years=years)

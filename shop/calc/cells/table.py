@@ -13,6 +13,7 @@ from typing import Final
 
 import msgspec
 
+from shop.calc.words import _, gettext_noop
 from shop.calc.working import BadInput, Source, Status
 
 
@@ -74,10 +75,10 @@ _COIN_LIFE: Final = (10.0, 10.0)
 _COIN_RATE: Final = (0.01, 0.05)
 
 
-def _coin(name: str, capacity: tuple[float, float, float], size: str, at: str) -> Cell:
+def _coin(name: str, title: str, capacity: tuple[float, float, float], size: str, at: str) -> Cell:
     return Cell(
         name=name,
-        title=f"{name} lithium coin cell",
+        title=title,
         chemistry=Chemistry.LITHIUM_MANGANESE,
         nominal_volt=3.0,
         capacity_mah=capacity,
@@ -86,19 +87,43 @@ def _coin(name: str, capacity: tuple[float, float, float], size: str, at: str) -
         shelf_years=_COIN_LIFE,
         size_mm=size,
         most_reverse_ma=25.0,
-        notes=("Swallowed coin cells burn within two hours: keep them from children.",),
+        notes=(gettext_noop("Swallowed coin cells burn within two hours: keep from children."),),
         sources=(Source(f"capacity and size of {name}", _SEEN, at), _COIN_LOSS, _COIN_SHELF, _UL),
     )
 
 
 CELLS: Final = (
-    _coin("CR2025", (160, 165, 165), "20 x 2.5", "what-when-how.com Topic-1055jk35 p. 971"),
-    _coin("CR2032", (220, 225, 235), "20 x 3.2", "en.wikipedia.org/wiki/CR2032_battery"),
-    _coin("CR2430", (270, 280, 320), "24.5 x 3.0", "a battery page on CR2430"),
-    _coin("CR2450", (550, 600, 700), "24.5 x 5.0", "four pages, all differ; components101.com"),
+    _coin(
+        "CR2025",
+        gettext_noop("CR2025 lithium coin cell"),
+        (160, 165, 165),
+        "20 x 2.5",
+        "what-when-how.com Topic-1055jk35 p. 971",
+    ),
+    _coin(
+        "CR2032",
+        gettext_noop("CR2032 lithium coin cell"),
+        (220, 225, 235),
+        "20 x 3.2",
+        "en.wikipedia.org/wiki/CR2032_battery",
+    ),
+    _coin(
+        "CR2430",
+        gettext_noop("CR2430 lithium coin cell"),
+        (270, 280, 320),
+        "24.5 x 3.0",
+        "a battery page on CR2430",
+    ),
+    _coin(
+        "CR2450",
+        gettext_noop("CR2450 lithium coin cell"),
+        (550, 600, 700),
+        "24.5 x 5.0",
+        "four pages, all differ; components101.com",
+    ),
     Cell(
         name="CR14250",
-        title="CR 1/2 AA lithium cell",
+        title=gettext_noop("CR 1/2 AA lithium cell"),
         chemistry=Chemistry.LITHIUM_MANGANESE,
         nominal_volt=3.0,
         capacity_mah=(800, 900, 1000),
@@ -106,7 +131,7 @@ CELLS: Final = (
         self_discharge=_COIN_RATE,
         shelf_years=(10.0, 10.0),
         size_mm="14.5 x 25.4",
-        notes=("With wires or tabs welded by its maker; never solder to the cell itself.",),
+        notes=(gettext_noop("Tabs are welded by its maker; never solder to the cell itself."),),
         sources=(
             Source("capacity and 10 years of shelf life", _SEEN, "batteryequivalents.com"),
             Source("self-discharge as the coin cells of the same kind", Status.PROPOSED),
@@ -115,7 +140,7 @@ CELLS: Final = (
     ),
     Cell(
         name="ER14250",
-        title="ER 1/2 AA lithium thionyl chloride cell",
+        title=gettext_noop("ER 1/2 AA lithium thionyl chloride cell"),
         chemistry=Chemistry.LITHIUM_THIONYL,
         nominal_volt=3.6,
         capacity_mah=(1100, 1200, 1200),
@@ -124,8 +149,8 @@ CELLS: Final = (
         shelf_years=(10.0, 10.0),
         size_mm="14.5 x 25.0",
         notes=(
-            "3.6 V, 3.67 V open: can upset a low-battery comparator set for 3 V.",
-            "Its voltage dips when first loaded after a long rest.",
+            gettext_noop("3.6 V, 3.67 V open: can upset a low-battery comparator set for 3 V."),
+            gettext_noop("Its voltage dips when first loaded after a long rest."),
         ),
         sources=(
             Source("3.6 V, 1200 mAh", _SEEN, "lr44batteryequivalents.com, 14250 page"),
@@ -136,7 +161,7 @@ CELLS: Final = (
     ),
     Cell(
         name="2xLR6",
-        title="two alkaline AA cells in series",
+        title=gettext_noop("two alkaline AA cells in series"),
         chemistry=Chemistry.ALKALINE,
         series=2,
         nominal_volt=3.0,
@@ -145,7 +170,7 @@ CELLS: Final = (
         self_discharge=(0.02, 0.06),
         shelf_years=(5.0, 7.0),
         size_mm="holder for two 14.5 x 50.5",
-        notes=("Alkaline cells leak: the holder sits off the board, where it does no harm.",),
+        notes=(gettext_noop("Alkaline cells leak: the holder sits off the board."),),
         sources=(
             Source("1800 to 3200 mAh at low drain", _SEEN, "aussiebattery.com; makers' sheets"),
             Source("shelf life 5 years", _SEEN, "diracdelta.co.uk, self discharge"),
@@ -157,7 +182,7 @@ CELLS: Final = (
     ),
     Cell(
         name="2xFR6",
-        title="two lithium iron disulphide AA cells in series",
+        title=gettext_noop("two lithium iron disulphide AA cells in series"),
         chemistry=Chemistry.LITHIUM_IRON,
         series=2,
         nominal_volt=3.0,
@@ -166,12 +191,12 @@ CELLS: Final = (
         self_discharge=(0.005, 0.01),
         shelf_years=(15.0, 20.0),
         size_mm="holder for two 14.5 x 50.5",
-        notes=("Up to 3.7 V when fresh: check what the memory's supply pin stands.",),
+        notes=(gettext_noop("Up to 3.7 V fresh: check what the memory's pin stands."),),
         sources=(Source("3000 mAh, below 1 % a year, 15 to 20 years", Status.FROM_MEMORY),),
     ),
     Cell(
         name="NiCd3",
-        title="three-cell nickel cadmium pack",
+        title=gettext_noop("three-cell nickel cadmium pack"),
         chemistry=Chemistry.NICKEL_CADMIUM,
         series=3,
         nominal_volt=3.6,
@@ -180,7 +205,7 @@ CELLS: Final = (
         self_discharge=(_monthly(0.15), _monthly(0.20)),
         shelf_years=(4.0, 10.0),
         size_mm="about 16 x 18",
-        notes=("Needs the board's charge path. Its leak is caustic and eats copper.",),
+        notes=(gettext_noop("Needs the board's charge path. Its leak eats copper."),),
         sources=(
             Source("60 to 150 mAh", _SEEN, "classiccmp.org cctech 2016-February/015022"),
             Source("15 to 20 % a month", _SEEN, "J. Renew. Energy 2024, 2329261, table 3"),
@@ -191,20 +216,30 @@ CELLS: Final = (
 BY_NAME: Final = {cell.name: cell for cell in CELLS}
 DISAGREEMENTS: Final = {
     Chemistry.LITHIUM_MANGANESE: (
-        "Self-discharge: 1 % a year (blog), 1.5 % (a maker), at most 5 % (two makers' limits), "
-        "6 % (J. Renew. Energy 2024, 2329261, table 3), at least 90 % left after 12 months "
-        "(IEC 60086-3:2021, 5.4).",
-        "Common practice, no source: a coin cell should last at least a decade. The discharge "
-        "tests cited say a decade is the most.",
-        "Older tables allow 5 or 10 mA of charging current for CR2032: the mark on the cell's "
-        "own sheet decides.",
+        gettext_noop(
+            "Self-discharge: 1 % a year (blog), 1.5 % (a maker), at most 5 % (two makers' limits), "
+            "6 % (J. Renew. Energy 2024, 2329261, table 3), at least 90 % left after 12 months "
+            "(IEC 60086-3:2021, 5.4)."
+        ),
+        gettext_noop(
+            "Common practice, no source: a coin cell should last at least a decade. The discharge "
+            "tests cited say a decade is the most."
+        ),
+        gettext_noop(
+            "Older tables allow 5 or 10 mA of charging current for CR2032: the mark on the cell's "
+            "own sheet decides."
+        ),
     ),
     Chemistry.ALKALINE: (
-        "Common practice, no source: two AA cells in series have kept such a memory for about ten "
-        "years. Printed shelf lives are 5 and 7 years, so the answer here is shorter.",
-        "Self-discharge: 2 to 3 % a year (from memory) against 6 % a year (review, table 3).",
+        gettext_noop(
+            "Common practice, no source: two AA cells in series have kept such a memory for about "
+            "ten years. Printed shelf lives are 5 and 7 years, so the answer here is shorter."
+        ),
+        gettext_noop("Self-discharge: 2 to 3 % a year (from memory), 6 % (review, table 3)."),
     ),
-    Chemistry.NICKEL_CADMIUM: ("Self-discharge of 15 and of 20 % a month are both printed.",),
+    Chemistry.NICKEL_CADMIUM: (
+        gettext_noop("Self-discharge of 15 and of 20 % a month are both printed."),
+    ),
 }
 
 
@@ -212,5 +247,6 @@ def cell_named(name: str, field: str = "cell") -> Cell:
     """A cell of the table. Raises BadInput (unknown_cell)."""
     if name not in BY_NAME:
         known = ", ".join(BY_NAME)
-        raise BadInput(field, f"{name!r} is not in the table. Known: {known}.", "unknown_cell")
+        reason = _("“{name}” is not in the cell table. Known: {known}.", name=name, known=known)
+        raise BadInput(field, reason, "unknown_cell")
     return BY_NAME[name]

@@ -8,10 +8,19 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
+from shop.calc.fields import fit
 from shop.calc.registry import calculator
-from shop.calc.series_lamp.lamp import CAUTIONS, DISAGREEMENTS, EXPONENT_SPAN, SOURCES, Lamp
+from shop.calc.series_lamp.lamp import (
+    EXPONENT_SPAN,
+    GLOW_WORDS,
+    SOURCES,
+    Lamp,
+    cautions,
+    disagreements,
+)
 from shop.calc.series_lamp.loads import Load
 from shop.calc.series_lamp.points import Point, operating_points
+from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Working
 
 SupplyVolt = Annotated[float, Meta(gt=0, le=500, description="V from the variable transformer")]
@@ -43,6 +52,7 @@ class OperatingPoint(msgspec.Struct, frozen=True):
 @calculator("series_lamp.operating_point", "Where a series lamp and a unit share the supply")
 def operating_point(given: OperatingPointIn) -> Answer[OperatingPoint]:
     """Solve lamp and load. No operating point is an answer: the unit would hiccup or starve."""
+    given = fit(given)
     points = operating_points(given.lamp, given.load, given.supply_volt)
     over = [
         point
@@ -67,27 +77,33 @@ def span(values: Iterable[float]) -> Span | None:
 
 def _in_words(points: list[Point]) -> tuple[Outcome, str]:
     if not points:
-        return Outcome.NO_ANSWER, (
+        return Outcome.NO_ANSWER, _(
             "No operating point: this lamp cannot pass what the load takes. A real unit would "
             "pulse or starve. Take a larger lamp, or none for this kind of supply."
         )
     real = points[0]
-    text = f"{real.unit_volt:.1f} V at the unit, {real.current_a * 1000:.0f} mA, lamp {real.glow}"
+    text = _(
+        "{volt:.1f} V at the unit, {milliampere:.0f} mA, lamp {glow}",
+        volt=real.unit_volt,
+        milliampere=real.current_a * 1000,
+        glow=_(GLOW_WORDS[real.glow]),
+    )
     if len(points) > 1:
-        return Outcome.WARN, f"{text}; a starved state at {points[1].unit_volt:.1f} V exists too"
+        starved = _("a starved state at {volt:.1f} V exists too", volt=points[1].unit_volt)
+        return Outcome.WARN, f"{text}; {starved}"
     return Outcome.OK, text
 
 
 def _working(given: OperatingPointIn, points: list[Point]) -> Working:
     lines = [
         Line(
-            "lamp",
+            _("lamp"),
             "I = I0 (V/V0)^a",
             f"I0 {given.lamp.rated_current:.3f} A, a {given.lamp.exponent:g}",
         )
     ]
     for point in points:
-        state = "stable" if point.is_stable else "starved"
-        drop = f"{point.lamp_volt:.2f} V lamp, {point.unit_volt:.2f} V unit"
-        lines.append(Line(f"{state} point", "Vs = VL(I) + VU", drop))
-    return Working(lines, SOURCES, CAUTIONS, DISAGREEMENTS)
+        state = _("stable point") if point.is_stable else _("starved point")
+        drop = _("{lamp:.2f} V lamp, {unit:.2f} V unit", lamp=point.lamp_volt, unit=point.unit_volt)
+        lines.append(Line(state, "Vs = VL(I) + VU", drop))
+    return Working(lines, SOURCES, cautions(), disagreements())

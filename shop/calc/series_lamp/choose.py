@@ -7,11 +7,13 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
+from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.series_lamp.answers import Span, span
-from shop.calc.series_lamp.lamp import CAUTIONS, EXPONENT_SPAN, SOURCES, Lamp, current_at
+from shop.calc.series_lamp.lamp import EXPONENT_SPAN, SOURCES, Lamp, cautions, current_at
 from shop.calc.series_lamp.loads import Resistance
 from shop.calc.series_lamp.points import operating_points
+from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 # Lamps a bench has; a proposal, the trade's usual sizes.
@@ -58,6 +60,7 @@ def choose_lamp(given: ChooseLampIn) -> Answer[LampChoice]:
     power would pass the faults that show at idle, so rated power is not asked for.
     Raises BadInput for a wattage that is not above 0.
     """
+    given = fit(given)
     for index, watt in enumerate(given.lamp_watts):
         _above_zero(f"lamp_watts[{index}]", watt)
     if given.idle_watt is not None:
@@ -65,15 +68,22 @@ def choose_lamp(given: ChooseLampIn) -> Answer[LampChoice]:
     tried = [_try(given, watt) for watt in sorted(given.lamp_watts)]
     enough = [lamp for lamp in tried if lamp.is_enough]
     if given.idle_watt is None:
-        text = f"Idle power unknown: begin with {tried[0].watt:g} W, the smallest at hand."
+        text = _("Idle power unknown: begin with {watt:g} W, the smallest.", watt=tried[0].watt)
         return Answer(Outcome.OK, text, LampChoice(tried[0].watt, tried), _working(tried))
     if not enough:
-        text = (
-            f"None of these lamps leaves {ENOUGH:.0%} at {given.idle_watt:g} W idle. Begin with "
-            f"{tried[0].watt:g} W all the same, step up, and judge by the limits of each step."
+        text = _(
+            "None of these lamps leaves {share:.0%} at {idle:g} W idle. Begin with {watt:g} W all "
+            "the same, step up, and judge by the limits of each step.",
+            share=ENOUGH,
+            idle=given.idle_watt,
+            watt=tried[0].watt,
         )
         return Answer(Outcome.WARN, text, LampChoice(tried[0].watt, tried), _working(tried))
-    text = f"Begin with {enough[0].watt:g} W: it leaves {enough[0].unit_share:.0%} at idle."
+    text = _(
+        "Begin with {watt:g} W: it leaves {share:.0%} at idle.",
+        watt=enough[0].watt,
+        share=enough[0].unit_share,
+    )
     return Answer(Outcome.OK, text, LampChoice(enough[0].watt, tried), _working(tried))
 
 
@@ -92,20 +102,20 @@ def _try(given: ChooseLampIn, watt: float) -> LampTried:
 
 
 def _above_zero(field: str, watt: float) -> None:
-    if not 0 < watt <= 10_000:
-        raise BadInput(field, "Watts must be above 0 and at most 10000.", "out_of_range")
+    if not 0 < watt <= 2000:
+        raise BadInput(field, _("Watts must be above 0 and at most 2000."), "out_of_range")
 
 
 def _working(tried: list[LampTried]) -> Working:
     lines = [
         Line(
-            f"{lamp.watt:g} W lamp",
-            "share VU/Vs with R = Vn^2/P; short I0 (Vs/V0)^a",
-            ("" if lamp.unit_share is None else f"{lamp.unit_share:.1%} at the unit, ")
-            + f"{lamp.short_circuit_a:.3f} A into a short",
+            _("{watt:g} W lamp", watt=lamp.watt),
+            "VU/Vs, R = Vn^2/P; I0 (Vs/V0)^a",
+            ("" if lamp.unit_share is None else f"{lamp.unit_share:.1%}, ")
+            + _("{ampere:.3f} A into a short", ampere=lamp.short_circuit_a),
         )
         for lamp in tried
     ]
     rule = Source("smallest lamp leaving 80 % at idle power", Status.PROPOSED)
     trade = Source("lamp of 1 to 3 times what the unit draws", Status.FROM_MEMORY)
-    return Working(lines, [*SOURCES, rule, trade], CAUTIONS)
+    return Working(lines, [*SOURCES, rule, trade], cautions())

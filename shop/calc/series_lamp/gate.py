@@ -8,8 +8,10 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
+from shop.calc.fields import fit
 from shop.calc.registry import calculator
-from shop.calc.series_lamp.lamp import CAUTIONS
+from shop.calc.series_lamp.lamp import cautions
+from shop.calc.words import _, gettext_noop
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
 
@@ -38,29 +40,42 @@ class Gate(msgspec.Struct, frozen=True):
 
 
 _GATES = {
-    SupplyKind.LINEAR: (Outcome.OK, "Transformer and rectifier: the lamp and a ramp suit it."),
+    SupplyKind.LINEAR: (
+        Outcome.OK,
+        gettext_noop("Transformer and rectifier: the lamp and a ramp suit it."),
+    ),
     SupplyKind.VALVE_RECTIFIER: (
         Outcome.WARN,
-        "A valve rectifier conducts only when hot: no rail at low settings, then a step. Judge "
-        "the rail from about three quarters of full line upwards.",
+        gettext_noop(
+            "A valve rectifier conducts only when hot: no rail at low settings, then a step. Judge "
+            "the rail from about three quarters of full line upwards."
+        ),
     ),
     SupplyKind.MOTOR: (
         Outcome.WARN,
-        "A motor may stall and overheat at low voltage: unplug it for the ramp, or go quickly "
-        "past the low settings.",
+        gettext_noop(
+            "A motor may stall and overheat at low voltage: unplug it for the ramp, or go quickly "
+            "past the low settings."
+        ),
     ),
     SupplyKind.RELAY: (
         Outcome.WARN,
-        "Relays chatter at low voltage: a pulsing lamp may be no fault. Block them or go on.",
+        gettext_noop(
+            "Relays chatter at low voltage: a pulsing lamp may be no fault. Block them or go on."
+        ),
     ),
     SupplyKind.SWITCH_MODE: (
         Outcome.REFUSE,
-        "A switch-mode supply takes more current as the voltage falls (I = P / V): behind a lamp "
-        "it has a starved state or no operating point, and may burn its switch.",
+        gettext_noop(
+            "A switch-mode supply takes more current as the voltage falls (I = P / V): behind a "
+            "lamp it has a starved state or no operating point, and may burn its switch."
+        ),
     ),
     SupplyKind.UNKNOWN: (
         Outcome.NO_ANSWER,
-        "Find out first what kind of supply it is: a switch-mode one must not be ramped.",
+        gettext_noop(
+            "Find out first what kind of supply it is: a switch-mode one must not be ramped."
+        ),
     ),
 }
 
@@ -68,11 +83,12 @@ _GATES = {
 @calculator("series_lamp.gate", "May this unit be powered up through a lamp")
 def gate(given: GateIn) -> Answer[Gate]:
     """Refuse switch-mode supplies; say what is different for motors, relays, valve rectifiers."""
-    outcome, reason = _GATES[given.kind]
-    lines = [Line("constant power", "I = P / V: 100 W", "0.43 A at 230 V, 1.11 A at 90 V")]
+    outcome, key = _GATES[fit(given).kind]
+    reason = _(key)
+    lines = [Line(_("constant power, 100 W"), "I = P / V", _("0.43 A at 230 V, 1.11 A at 90 V"))]
     sources = [
         Source("current of a constant-power load rises as voltage falls", Status.COMPUTED),
         Source("motors, relays, valve rectifiers at low voltage", Status.FROM_MEMORY),
     ]
     may_ramp = outcome in (Outcome.OK, Outcome.WARN)
-    return Answer(outcome, reason, Gate(may_ramp, reason), Working(lines, sources, CAUTIONS))
+    return Answer(outcome, reason, Gate(may_ramp, reason), Working(lines, sources, cautions()))

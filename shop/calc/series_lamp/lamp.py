@@ -14,6 +14,7 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
+from shop.calc.words import _, gettext_noop
 from shop.calc.working import Source, Status
 
 EXPONENT: Final = 0.55
@@ -78,6 +79,14 @@ class Glow(StrEnum):
     FULL = "full"
 
 
+GLOW_WORDS: Final = {
+    Glow.DARK: gettext_noop("dark"),
+    Glow.DIM: gettext_noop("dim"),
+    Glow.HALF: gettext_noop("half bright"),
+    Glow.FULL: gettext_noop("full bright"),
+}
+
+
 def glow_at(lamp: Lamp, volt: float) -> Glow:
     """The word for a lamp voltage: dark below 0.1 of rated, dim to 0.4, half to 0.8, then full.
 
@@ -107,13 +116,23 @@ SOURCES: Final = [
     ),
     Source("hot to cold resistance 13, seen 10 to 15", Status.COMPUTED),
 ]
-DISAGREEMENTS: Final = [
-    "The same handbook page gives 1.6 for power; 0.55 + 1 is 1.55.",
-    "Measured small lamps fit 0.38 over all points and 0.47 over the upper ones.",
-]
-CAUTIONS: Final = [
-    "The lamp gives no isolation and no protection from shock; neither does a variable "
-    "transformer. Lamp and unit are both live to the touch.",
-    "Stay with the unit while it is powered. Clip probes on dead, power, read, power down.",
-    "Local codes and licensed practice come first.",
-]
+
+
+def disagreements() -> list[str]:
+    """What the sources do not agree on."""
+    return [
+        _("The same handbook page gives 1.6 for power; 0.55 + 1 is 1.55."),
+        _("Measured small lamps fit 0.38 over all points and 0.47 over the upper ones."),
+    ]
+
+
+def cautions() -> list[str]:
+    """What belongs to every answer about the series lamp."""
+    return [
+        _(
+            "The lamp gives no isolation and no protection from shock; neither does a variable "
+            "transformer. Lamp and unit are both live to the touch."
+        ),
+        _("Stay with the unit while it is powered. Clip probes on dead, power, read, power down."),
+        _("Local codes and licensed practice come first."),
+    ]

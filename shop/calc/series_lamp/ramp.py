@@ -112,8 +112,8 @@ def _check(given: RampIn) -> None:
 
 def _step(given: RampIn, setting: float) -> RampStep:
     solved = _solved(given, setting)
-    volt_low, volt_high = min(v for v, _ in solved), max(v for v, _ in solved)
-    current_low, current_high = min(i for _, i in solved), max(i for _, i in solved)
+    volt_low, volt_high = min(pair[0] for pair in solved), max(pair[0] for pair in solved)
+    current_low, current_high = min(pair[1] for pair in solved), max(pair[1] for pair in solved)
     if setting < CONDUCTS_FROM * given.unit_volt:
         volt_high, current_low = setting, 0.0
     rail_low = 0.0 if _is_rectifier_cold(given, setting) else volt_low / given.unit_volt

@@ -7,19 +7,22 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
+from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.series_lamp.answers import Span, span
 from shop.calc.series_lamp.lamp import (
-    CAUTIONS,
-    DISAGREEMENTS,
     EXPONENT_SPAN,
+    GLOW_WORDS,
     SOURCES,
     Glow,
     Lamp,
+    cautions,
     current_at,
+    disagreements,
     glow_at,
     volt_at,
 )
+from shop.calc.words import _, gettext_noop
 from shop.calc.working import Answer, BadInput, Line, Outcome, Working
 
 
@@ -45,16 +48,24 @@ class ReadBack(msgspec.Struct, frozen=True):
 
 
 MEANS = {
-    Glow.DARK: "The unit draws little: normal at idle, or an open fuse or switch.",
-    Glow.DIM: "The unit is loaded: work out its power from the current.",
-    Glow.HALF: "A heavy load, a partial fault, or a lamp too small for this unit.",
-    Glow.FULL: "Close to a short circuit: switch off and look for it.",
+    Glow.DARK: gettext_noop("The unit draws little: normal at idle, or an open fuse or switch."),
+    Glow.DIM: gettext_noop("The unit is loaded: work out its power from the current."),
+    Glow.HALF: gettext_noop("A heavy load, a partial fault, or a lamp too small for this unit."),
+    Glow.FULL: gettext_noop("Close to a short circuit: switch off and look for it."),
 }
 CANNOT_TELL = {
-    Glow.DARK: "A dark lamp does not tell a good unit from a dead one: only the current does.",
-    Glow.DIM: "The glow does not tell a normal warm-up from a leaking reservoir capacitor.",
-    Glow.HALF: "Class A and valve units glow like this when healthy; the limits decide, not eyes.",
-    Glow.FULL: "It does not tell a short in the unit from one in the cord or in a suppressor.",
+    Glow.DARK: gettext_noop(
+        "A dark lamp does not tell a good unit from a dead one: only the current does."
+    ),
+    Glow.DIM: gettext_noop(
+        "The glow does not tell a normal warm-up from a leaking reservoir capacitor."
+    ),
+    Glow.HALF: gettext_noop(
+        "Class A and valve units glow like this when healthy; the limits decide, not eyes."
+    ),
+    Glow.FULL: gettext_noop(
+        "It does not tell a short in the unit from one in the cord or in a suppressor."
+    ),
 }
 
 
@@ -64,6 +75,7 @@ def read_back(given: ReadBackIn) -> Answer[ReadBack]:
 
     Units: V, A, VA, ohm. Raises BadInput if neither is given or one cannot be.
     """
+    given = fit(given)
     _check(given)
     lamps = [given.lamp.with_exponent(exponent) for exponent in EXPONENT_SPAN]
     if given.unit_volt is not None:
@@ -87,40 +99,46 @@ def _value(given: ReadBackIn, middle: float, volts: list[float], currents: list[
     ohms = span(volt / current for volt, current in pairs) if min(currents) > 0 else None
     current = span(currents) or Span(0.0, 0.0)
     power = span(volt * ampere for volt, ampere in pairs) or Span(0.0, 0.0)
-    return ReadBack(middle, current, power, ohms, glow, MEANS[glow], CANNOT_TELL[glow])
+    return ReadBack(middle, current, power, ohms, glow, _(MEANS[glow]), _(CANNOT_TELL[glow]))
 
 
 def _check(given: ReadBackIn) -> None:
     if given.unit_volt is None and given.current_a is None:
-        reason = "Measure the volts at the unit or the current, better both."
+        reason = _("Measure the volts at the unit or the current, better both.")
         raise BadInput("unit_volt", reason, "nothing_measured")
     if given.unit_volt is not None and not 0 <= given.unit_volt <= given.supply_volt:
-        reason = "The unit cannot have more than the supply: measure both again."
+        reason = _("The unit cannot have more than the supply: measure both again.")
         raise BadInput("unit_volt", reason, "out_of_range")
     if given.current_a is not None and not 0 <= given.current_a <= 1000:
-        raise BadInput("current_a", "The current must be from 0 to 1000 A.", "out_of_range")
+        reason = _("The current must be from 0 to 1000 A.")
+        raise BadInput("current_a", reason, "out_of_range")
 
 
 def _agreement(given: ReadBackIn, lamps: list[Lamp], value: ReadBack) -> tuple[Outcome, str]:
     """With both measured: does the lamp explain the current?"""
-    text = f"Lamp {value.glow}: {value.means}"
+    text = _("Lamp {glow}: {means}", glow=_(GLOW_WORDS[value.glow]), means=value.means)
     if given.unit_volt is None or given.current_a is None:
         return (Outcome.WARN if value.glow is Glow.FULL else Outcome.OK), text
     drop = given.supply_volt - given.unit_volt
     by_lamp = [current_at(lamp, drop) for lamp in lamps]
     if min(by_lamp) * 0.8 <= given.current_a <= max(by_lamp) * 1.25:
         return (Outcome.WARN if value.glow is Glow.FULL else Outcome.OK), text
-    return Outcome.WARN, (
-        f"{text} But this lamp would pass {min(by_lamp) * 1000:.0f} to {max(by_lamp) * 1000:.0f} "
-        "mA at that drop: another lamp fitted, an LED, or a load with much reactance."
+    doubt = _(
+        "But this lamp would pass {low:.0f} to {high:.0f} mA at that drop: another lamp fitted, "
+        "an LED, or a load with much reactance.",
+        low=min(by_lamp) * 1000,
+        high=max(by_lamp) * 1000,
     )
+    return Outcome.WARN, f"{text} {doubt}"
 
 
 def _working(value: ReadBack) -> Working:
     lines = [
         Line(
-            "current", "I0 (VL/V0)^a", f"{value.current_a.low:.4f} to {value.current_a.high:.4f} A"
+            _("current"),
+            "I0 (VL/V0)^a",
+            f"{value.current_a.low:.4f} to {value.current_a.high:.4f} A",
         ),
-        Line("load", "VU x I", f"{value.apparent_va.low:.1f} to {value.apparent_va.high:.1f} VA"),
+        Line(_("load"), "VU x I", f"{value.apparent_va.low:.1f} – {value.apparent_va.high:.1f} VA"),
     ]
-    return Working(lines, SOURCES, [*CAUTIONS, value.cannot_tell], DISAGREEMENTS)
+    return Working(lines, SOURCES, [*cautions(), value.cannot_tell], disagreements())
