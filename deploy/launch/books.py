@@ -6,10 +6,13 @@ import os
 from collections.abc import Mapping
 from pathlib import Path
 
+from deploy.launch import stamps
 from deploy.launch.commands import run_quietly
-from deploy.launch.places import ROOT, VENV_PYTHON
+from deploy.launch.places import BUILT_APP, ROOT, VENV, VENV_PYTHON
 
 KIND, LOGINS = "kind-of-shop", "demo-logins"
+MADE = VENV / "made"  # what the environment was made from
+NOTHING: frozenset[str] = frozenset()
 
 
 def decide_kind(data_dir: Path, *, demo_wanted: bool) -> str:
@@ -24,10 +27,28 @@ def make_ready(data_dir: Path, env: Mapping[str, str], *, is_demo: bool) -> None
     """Migrate, collect static files and load the demo once. Raises CannotStart if one fails."""
     _make_queue_folders(data_dir)
     _shop("bringing the tables up to date", ["migrate", "--no-input", "--verbosity=0"], env)
-    _shop("collecting static files", ["collectstatic", "--no-input", "--verbosity=0"], env)
+    _collect_static(data_dir, env)
     if is_demo and not (data_dir / LOGINS).exists():
         printed = _shop("loading the demo shop", ["load_demo"], env)
         _keep_private(data_dir / LOGINS, "".join(f"{line}\n" for line in login_lines(printed)))
+
+
+def _collect_static(data_dir: Path, env: Mapping[str, str]) -> None:
+    """Compressing takes seconds, so it is left out while nothing that goes in has changed."""
+    stamp, digest = data_dir / "static" / ".made-from", _static_sources()
+    if stamps.is_current(stamp, digest):
+        return
+    _shop("collecting static files", ["collectstatic", "--no-input", "--verbosity=0"], env)
+    stamps.write(stamp, digest)
+
+
+def _static_sources() -> str:
+    """The packages, the built app and our own static folders."""
+    made = [MADE.read_text() if MADE.exists() else "", stamps.digest_of_tree(BUILT_APP, NOTHING)]
+    own = sorted(folder for part in ("shop", "api") for folder in (ROOT / part).rglob("static"))
+    return stamps.digest_of_texts(
+        [*made, *(stamps.digest_of_tree(folder, NOTHING) for folder in own)]
+    )
 
 
 def _make_queue_folders(data_dir: Path) -> None:

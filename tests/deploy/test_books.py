@@ -1,0 +1,63 @@
+"""The books are made ready once; what is there already is left alone."""
+
+import pytest
+
+from deploy.launch import books
+
+PRINTED = """12 model sheets
+login: anna a-long-password tech
+login: dora another-password front desk
+done
+"""
+
+
+@pytest.fixture
+def asked(tmp_path, monkeypatch):
+    """Which commands of the shop were asked for; load_demo answers as it does."""
+    words = []
+
+    def run(doing, command, **_):
+        words.append(command[3])
+        return PRINTED if command[3] == "load_demo" else ""
+
+    monkeypatch.setattr(books, "run_quietly", run)
+    return words
+
+
+def test_the_demo_is_loaded_once_and_its_logins_are_kept_for_the_owner(asked, tmp_path):
+    books.make_ready(tmp_path, {}, is_demo=True)
+    books.make_ready(tmp_path, {}, is_demo=True)
+
+    assert asked == ["migrate", "collectstatic", "load_demo", "migrate"]
+    assert books.demo_logins(tmp_path) == [
+        "anna a-long-password tech",
+        "dora another-password front desk",
+    ]
+    assert (tmp_path / books.LOGINS).stat().st_mode & 0o777 == 0o600
+
+
+def test_static_files_are_collected_anew_when_what_goes_in_changed(asked, tmp_path, monkeypatch):
+    books.make_ready(tmp_path, {}, is_demo=False)
+    monkeypatch.setattr(books, "_static_sources", lambda: "other")
+
+    books.make_ready(tmp_path, {}, is_demo=False)
+
+    assert asked.count("collectstatic") == 2
+    assert "load_demo" not in asked
+
+
+def test_the_queue_is_private_to_its_owner(asked, tmp_path):
+    books.make_ready(tmp_path, {}, is_demo=False)
+
+    for name in ("messages", "control"):
+        assert (tmp_path / "queue" / name).stat().st_mode & 0o777 == 0o700
+
+
+def test_a_shop_of_ones_own_stays_one_whatever_is_asked_later(tmp_path):
+    assert books.decide_kind(tmp_path, demo_wanted=False) == "own"
+    assert books.decide_kind(tmp_path, demo_wanted=True) == "own"
+
+
+def test_a_demo_stays_a_demo(tmp_path):
+    assert books.decide_kind(tmp_path, demo_wanted=True) == "demo"
+    assert books.decide_kind(tmp_path, demo_wanted=False) == "demo"
