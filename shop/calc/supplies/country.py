@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import log
 from typing import Annotated
 
 import msgspec
@@ -17,6 +18,7 @@ from shop.calc.supplies.remarks import general, remarks
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
+CALLED_WITHIN = 0.10  # how far a supply's everyday name may lie from its nominal value
 TABLE_SOURCES = {
     "both": Source(
         "Two public data sets of mains supplies agree (2016, 2017)",
@@ -88,11 +90,13 @@ def country(given: CountryIn) -> Answer[CountryOut]:
     volts = _chosen(given.nominal_volt, place.volts, "nominal_volt", "V", place)
     hertz = _chosen(given.hz, place.hertz, "hz", "Hz", place)
     bands = [band_for(code, volt) for volt in volts]
+    _require_within(given, bands, place)
     value = _value(code, place, bands, hertz)
-    said = remarks(code, place.volts, place.hertz)
-    unsure = (
-        len(volts) > 1 or place.agreement == "differ" or bool(general(place.volts, place.hertz))
-    )
+    called = _called(given, volts)
+    said = [*called, *remarks(code, place.volts, place.hertz)]
+    several = len(volts) > 1 or len(hertz) > 1
+    odd = bool(called) or bool(general(place.volts, place.hertz))
+    unsure = several or odd or place.agreement == "differ"
     working = Working(
         [_line(band) for band in bands], _sources(place, bands), said, _disagreements(code)
     )
@@ -109,15 +113,40 @@ def country(given: CountryIn) -> Answer[CountryOut]:
 def _chosen(
     wanted: float | None, listed: tuple[float, ...], field: str, unit: str, place: Place
 ) -> tuple[float, ...]:
+    """All listed values, or the one that is meant: people call 120 V 110, 115 or 117 V."""
     if wanted is None:
         return listed
-    if wanted in listed:
-        return (wanted,)
+    near = min(listed, key=lambda one: abs(log(one / wanted)))
+    slack = CALLED_WITHIN if unit == "V" else 0.0
+    if abs(near / wanted - 1) <= slack:
+        return (near,)
     names = ", ".join(f"{one:g}" for one in listed)
     raise BadInput(
         field,
         _("{place} has {names} {unit}", place=place.name, names=names, unit=unit),
     )
+
+
+def _require_within(given: CountryIn, bands: list[Band], place: Place) -> None:
+    """An everyday name above the band's upper limit is another supply, not another name."""
+    high = max(band.high_volt for band in bands)
+    if given.nominal_volt is not None and given.nominal_volt > high:
+        raise BadInput(
+            "nominal_volt",
+            _("{place} supplies at most {high:g} V", place=place.name, high=high),
+        )
+
+
+def _called(given: CountryIn, volts: tuple[float, ...]) -> list[str]:
+    if given.nominal_volt is None or given.nominal_volt in volts:
+        return []
+    return [
+        _(
+            "Called {called:g} V; the nominal value is {nominal:g} V.",
+            called=given.nominal_volt,
+            nominal=volts[0],
+        )
+    ]
 
 
 def _value(code: str, place: Place, bands: list[Band], hertz: tuple[float, ...]) -> CountryOut:

@@ -25,7 +25,7 @@ from shop.calc.windings.verdicts import (
     FLUX_LIMITS,
     FLUX_SOURCE,
     HEATER_SOURCE,
-    LOW_LINE_SOURCE,
+    LINE_SOURCE,
     worst,
 )
 from shop.calc.words import _
@@ -211,7 +211,7 @@ def _sources() -> list[Source]:
         RATIO_SOURCE,
         HEATER_SOURCE,
         FIVE_PERCENT,
-        LOW_LINE_SOURCE,
+        LINE_SOURCE,
         Source("A setting of the model sheet is taken before a computed one", Status.PROPOSED),
     ]
 

@@ -21,8 +21,9 @@ HEATER_SOURCE = Source(
     "tubecad.com/october2000/page26.html",
 )
 FIVE_PERCENT = Source("5 % recommended for long life", Status.FROM_MEMORY)
-LOW_LINE_SOURCE = Source(
-    "Line between 90 % and 110 % of the winding's rated voltage, warned from 106 %", Status.PROPOSED
+LINE_SOURCE = Source(
+    "Line between 90 % and 110 % of the winding's rated voltage, a warning from 106 %",
+    Status.PROPOSED,
 )
 
 

@@ -119,6 +119,16 @@ def test_a_country_with_two_voltages_needs_a_choice():
     assert chosen.value.low_volt == 198
 
 
+@pytest.mark.parametrize("called", [110.0, 115.0, 117.0])
+def test_an_everyday_name_finds_its_nominal_voltage_and_says_so(called):
+    answer = country("US", nominal_volt=called)
+
+    assert answer.outcome is Outcome.WARN
+    assert answer.value.nominal_volt == 120
+    assert answer.value.high_volt == 126
+    assert any(f"Called {called:g} V" in caution for caution in answer.working.cautions)
+
+
 def test_japan_has_two_frequencies_and_a_disagreement_about_its_tolerance():
     answer = country("jp")
 
@@ -150,6 +160,7 @@ def test_plugs_are_described():
         ({"country": "DE", "nominal_volt": 120.0}, "nominal_volt"),
         ({"country": "DE", "nominal_volt": nan}, "nominal_volt"),
         ({"country": "DE", "hz": 60.0}, "hz"),
+        ({"country": "JP", "nominal_volt": 108.0}, "nominal_volt"),
     ],
 )
 def test_what_a_country_does_not_have_is_refused_at_its_field(given, field):

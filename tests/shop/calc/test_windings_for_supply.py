@@ -151,7 +151,7 @@ def test_whatever_is_said_to_convert_stays_within_flux_voltage_and_heater_limits
 
 def test_the_model_sheets_setting_is_taken_before_a_computed_one():
     sheet = {
-        "name": "120 V", "supply_volt": 115.0, "links": [["A0", "B0"], ["A1", "B1"]],
+        "name": "120 V", "supply_volt": 120.0, "links": [["A0", "B0"], ["A1", "B1"]],
         "line_terminals": ["B0", "B1"],
     }  # fmt: skip
 
