@@ -29,9 +29,9 @@ BLEEDER_HIGH: Final = 1.2
 RATINGS_WATT: Final = (1.0, 2.0, 3.0, 5.0, 7.0, 10.0, 17.0, 25.0, 50.0, 100.0)
 E12: Final = (1.0, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8, 8.2)
 
-Farad = Annotated[float, Meta(gt=0, le=10, description="farad", examples=[0.0001])]
+Farad = Annotated[float, Meta(ge=1e-12, le=10, description="farad", examples=[0.0001])]
 StoredVolt = Annotated[float, Meta(ge=0, le=20000, description="volt at the start")]
-SafeVolt = Annotated[float, Meta(gt=0, le=LIVE_VOLT, description="volt to come down to")]
+SafeVolt = Annotated[float, Meta(ge=1, le=LIVE_VOLT, description="volt to come down to")]
 
 
 def seconds_to(ohm: float, farad: float, from_volt: float, to_volt: float) -> float:
@@ -79,7 +79,7 @@ class WaitIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     farad: Farad
     from_volt: StoredVolt
-    bleeder_ohm: Annotated[float, Meta(gt=0, le=1e9, description="ohm")] | None = None
+    bleeder_ohm: Annotated[float, Meta(ge=0.1, le=1e9, description="ohm")] | None = None
     safe_volt: SafeVolt = SAFE_VOLT
 
 
@@ -131,10 +131,10 @@ class ResistorIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A charged reservoir to discharge by hand within some seconds."""
 
     farad: Farad
-    from_volt: Annotated[float, Meta(gt=0, le=20000, description="volt, measured or rated")]
+    from_volt: Annotated[float, Meta(ge=1, le=20000, description="volt, measured or rated")]
     seconds: Annotated[float, Meta(ge=0.5, le=600, description="seconds to take")] = 5.0
     safe_volt: SafeVolt = SAFE_VOLT
-    most_peak_a: Annotated[float, Meta(gt=0, le=100, description="peak ampere allowed")] = 2.0
+    most_peak_a: Annotated[float, Meta(ge=0.001, le=100, description="peak ampere allowed")] = 2.0
 
 
 class Resistor(msgspec.Struct, frozen=True):

@@ -41,9 +41,9 @@ RULES: Final = (
 class PlugIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Capacitance across the pins, the bleeder, and the highest supply (r.m.s.)."""
 
-    farad: Annotated[float, Meta(gt=0, le=0.001, description="across the mains, farad")]
-    supply_volt: Annotated[float, Meta(gt=0, le=500, description="upper limit of supply, V r.m.s.")]
-    bleeder_ohm: Annotated[float, Meta(gt=0, le=1e9, description="ohm; null: none")] | None = None
+    farad: Annotated[float, Meta(ge=1e-12, le=0.001, description="across the mains, farad")]
+    supply_volt: Annotated[float, Meta(ge=1, le=500, description="upper limit of supply, V r.m.s.")]
+    bleeder_ohm: Annotated[float, Meta(ge=0.1, le=1e9, description="ohm; null: none")] | None = None
 
 
 class PlugRuleResult(msgspec.Struct, frozen=True):

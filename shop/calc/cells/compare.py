@@ -11,7 +11,7 @@ from msgspec import Meta
 from shop.calc.cells.retention import (
     Drain,
     Retention,
-    check_drain,
+    check_given,
     in_years,
     working_for,
     years_for,
@@ -56,7 +56,7 @@ class Comparison(msgspec.Struct, frozen=True):
 def compare(given: CompareIn) -> Answer[Comparison]:
     """Compare by retention. Raises BadInput for an unknown cell or a drain the wrong way round."""
     given = fit(given)
-    check_drain(given.drain)
+    check_given(given.drain, given.on)
     if given.cells is not None and not given.cells:
         raise BadInput("cells", _("Name at least one cell, or leave the list out."), "empty")
     cells = CELLS if given.cells is None else [

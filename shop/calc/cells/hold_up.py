@@ -16,10 +16,10 @@ from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, W
 class HoldUpIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A capacitor from `from_volt` down to `to_volt` at a constant current."""
 
-    farad: Annotated[float, Meta(gt=0, le=10_000, description="F")]
-    from_volt: Annotated[float, Meta(gt=0, le=100, description="V")]
+    farad: Annotated[float, Meta(ge=1e-12, le=10_000, description="F")]
+    from_volt: Annotated[float, Meta(ge=0.1, le=100, description="V")]
     to_volt: Annotated[float, Meta(ge=0, le=100, description="V the memory still needs")]
-    current_a: Annotated[float, Meta(gt=0, le=100, description="A")]
+    current_a: Annotated[float, Meta(ge=1e-12, le=100, description="A")]
     esr_ohm: Annotated[float, Meta(ge=0, le=1000, description="ohm")] = 0.0
 
 

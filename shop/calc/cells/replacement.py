@@ -48,11 +48,11 @@ class ReplacementIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     is_old_rechargeable: Annotated[bool, Meta(description="the old cell was rechargeable")]
     charge_path: Annotated[ChargePath, Meta(description="what was done about charging")]
     diode: Diode | None = None
-    resistor_ohm: Annotated[float, Meta(ge=0, le=1e6, description="fitted, ohm")] | None = None
-    rail_volt: Annotated[float, Meta(gt=0, le=50, description="highest V of the rail")] = 5.25
+    resistor_ohm: Annotated[float, Meta(ge=0.1, le=1e6, description="fitted, ohm")] | None = None
+    rail_volt: Annotated[float, Meta(ge=0.5, le=50, description="highest V of the rail")] = 5.25
     empty_cell_volt: Annotated[float, Meta(ge=0, le=10, description="V of an empty cell")] = 2.0
     most_reverse_ma: (
-        Annotated[float, Meta(gt=0, le=1000, description="mA from the cell's own sheet")] | None
+        Annotated[float, Meta(ge=0.01, le=1000, description="mA from the cell's own sheet")] | None
     ) = None
     measured_reverse_ua: (
         Annotated[float, Meta(ge=0, le=1e6, description="into the cell, unit on; uA")] | None
@@ -92,7 +92,7 @@ def replacement(given: ReplacementIn) -> Answer[Replacement]:
     measured_blocks, measured_warnings = _measured(given, cell)
     blocks, warnings = blocks + measured_blocks, warnings + measured_warnings
     worst = None
-    if given.resistor_ohm:
+    if given.resistor_ohm is not None:
         worst = reverse_current_ma(given.rail_volt, 0.0, given.empty_cell_volt, given.resistor_ohm)
     value = Replacement(bool(blocks), least, worst, blocks + warnings)
     outcome = Outcome.REFUSE if blocks else Outcome.WARN if warnings else Outcome.OK

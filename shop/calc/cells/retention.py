@@ -32,8 +32,10 @@ HOURS_PER_YEAR = 8760.0
 class Drain(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What the memory takes and needs. Typical and maximum drain: their spread is the answer's."""
 
-    low_ua: Annotated[float, Meta(gt=0, le=1e6, description="uA, unit off, lowest", examples=[1])]
-    high_ua: Annotated[float, Meta(gt=0, le=1e6, description="uA, unit off, highest")]
+    low_ua: Annotated[
+        float, Meta(ge=0.001, le=1e6, description="uA, unit off, lowest", examples=[1])
+    ]
+    high_ua: Annotated[float, Meta(ge=0.001, le=1e6, description="uA, unit off, highest")]
     memory_volt: Annotated[
         float, Meta(ge=0.5, le=6, description="lowest V at which the memory keeps its content")
     ] = 2.0
@@ -135,11 +137,13 @@ def replace_by(on: date, years: float) -> date:
     return on + timedelta(days=int(years * 365.2425))
 
 
-def check_drain(drain: Drain, field: str = "drain") -> None:
-    """Raises BadInput if the drain is the wrong way round."""
+def check_given(drain: Drain, on: date | None) -> None:
+    """Raises BadInput if the drain is the wrong way round or the day is no day of this trade."""
+    if on is not None and not 1950 <= on.year <= 2200:
+        raise BadInput("on", _("The day of fitting must lie from 1950 to 2200."), "out_of_range")
     if drain.low_ua > drain.high_ua:
         reason = _("The lowest drain is above the highest.")
-        raise BadInput(f"{field}.low_ua", reason, "limits_crossed")
+        raise BadInput("drain.low_ua", reason, "limits_crossed")
 
 
 @calculator("cells.retention", "How long a cell keeps the memory")
@@ -147,7 +151,7 @@ def retention(given: RetentionIn) -> Answer[Retention]:
     """Years as a span, with what decides. Raises BadInput for an unknown cell."""
     given = fit(given)
     cell = cell_named(given.cell)
-    check_drain(given.drain)
+    check_given(given.drain, given.on)
     found = years_for(cell, given.drain, given.on)
     end_volt = _end_volt(cell, given.drain)
     if found is None:

@@ -23,7 +23,7 @@ from shop.calc.series_lamp.points import Point, operating_points
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Working
 
-SupplyVolt = Annotated[float, Meta(gt=0, le=500, description="V from the variable transformer")]
+SupplyVolt = Annotated[float, Meta(ge=0.1, le=500, description="V from the variable transformer")]
 
 
 class OperatingPointIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

@@ -24,9 +24,9 @@ ENOUGH: Final = 0.8
 class ChooseLampIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The unit and the lamps at hand. No idle power: it is unknown, so the smallest lamp."""
 
-    supply_volt: Annotated[float, Meta(gt=0, le=500, description="full line at the bench, V")]
-    unit_volt: Annotated[float, Meta(gt=0, le=500, description="supply the unit is set for, V")]
-    lamp_volt: Annotated[float, Meta(gt=0, le=500, description="rated V of the lamps")]
+    supply_volt: Annotated[float, Meta(ge=1, le=500, description="full line at the bench, V")]
+    unit_volt: Annotated[float, Meta(ge=1, le=500, description="supply the unit is set for, V")]
+    lamp_volt: Annotated[float, Meta(ge=1, le=500, description="rated V of the lamps")]
     idle_watt: Annotated[
         float | None, Meta(description="idle power from the model sheet, W; null if unknown")
     ] = None
@@ -102,8 +102,8 @@ def _try(given: ChooseLampIn, watt: float) -> LampTried:
 
 
 def _above_zero(field: str, watt: float) -> None:
-    if not 0 < watt <= 2000:
-        raise BadInput(field, _("Watts must be above 0 and at most 2000."), "out_of_range")
+    if not 0.1 <= watt <= 2000:
+        raise BadInput(field, _("Watts must be from 0.1 to 2000."), "out_of_range")
 
 
 def _working(tried: list[LampTried]) -> Working:

@@ -28,8 +28,8 @@ LIGHT_EXPONENT: Final = 3.4
 class Lamp(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One filament lamp, or several alike in parallel."""
 
-    watt: Annotated[float, Meta(gt=0, le=2000, description="rated W of one lamp", examples=[60])]
-    volt: Annotated[float, Meta(gt=0, le=500, description="rated V", examples=[230])]
+    watt: Annotated[float, Meta(ge=1, le=2000, description="rated W of one lamp", examples=[60])]
+    volt: Annotated[float, Meta(ge=1, le=500, description="rated V", examples=[230])]
     count: Annotated[int, Meta(ge=1, le=10, description="alike, in parallel")] = 1
     exponent: Annotated[float, Meta(ge=0.3, le=0.9, description="a of I = I0 (V/V0)^a")] = EXPONENT
 

@@ -10,7 +10,7 @@ from msgspec import Meta
 
 
 class Resistance(msgspec.Struct, frozen=True, tag="resistance", tag_field="kind"):
-    """A resistor; 0 is a dead short."""
+    """A resistor; below a microohm it is a dead short."""
 
     ohm: Annotated[float, Meta(ge=0, le=1e9, description="ohm")]
 
@@ -18,14 +18,14 @@ class Resistance(msgspec.Struct, frozen=True, tag="resistance", tag_field="kind"
 class ConstantPower(msgspec.Struct, frozen=True, tag="constant_power", tag_field="kind"):
     """A load that takes the same power at any voltage, as a switch-mode supply does."""
 
-    watt: Annotated[float, Meta(gt=0, le=1e5, description="W")]
+    watt: Annotated[float, Meta(ge=0.001, le=1e5, description="W")]
 
 
 class Mixed(msgspec.Struct, frozen=True, tag="mixed", tag_field="kind"):
     """I = (Pn / Vn) (V / Vn)^m: m = 1 resistor, 0 constant current, -1 constant power."""
 
-    watt: Annotated[float, Meta(gt=0, le=1e5, description="W at the nominal voltage")]
-    volt: Annotated[float, Meta(gt=0, le=1000, description="nominal V of the unit")]
+    watt: Annotated[float, Meta(ge=0.001, le=1e5, description="W at the nominal voltage")]
+    volt: Annotated[float, Meta(ge=1, le=1000, description="nominal V of the unit")]
     exponent: Annotated[float, Meta(ge=-1, le=4, description="m")]
 
 

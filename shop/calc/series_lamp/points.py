@@ -29,6 +29,7 @@ from shop.calc.series_lamp.loads import Impedance, Load, Mixed, Resistance, as_m
 
 # Nearer to constant current counts as constant: the starved unit's volts would leave the doubles.
 LEAST_EXPONENT = 0.05
+SHORT_OHM = 1e-6
 
 
 class Point(msgspec.Struct, frozen=True):
@@ -52,7 +53,7 @@ def operating_points(lamp: Lamp, load: Load, supply_volt: float) -> list[Point]:
     """
     if isinstance(load, Impedance):
         return [_reactive(lamp, load, supply_volt)]
-    if isinstance(load, Resistance) and load.ohm == 0:
+    if isinstance(load, Resistance) and load.ohm < SHORT_OHM:
         return [_point(lamp, supply_volt, 0.0, current_at(lamp, supply_volt))]
     mixed = as_mixed(load)
     if abs(mixed.exponent) < LEAST_EXPONENT:

@@ -40,8 +40,8 @@ VALVE_CONDUCTS_FROM = 0.75
 class RampIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The unit, the lamp, and the settings of the variable transformer to have limits for."""
 
-    idle_watt: Annotated[float, Meta(gt=0, le=5000, description="idle power at unit_volt, W")]
-    unit_volt: Annotated[float, Meta(gt=0, le=500, description="supply the unit is set for, V")]
+    idle_watt: Annotated[float, Meta(ge=0.01, le=5000, description="idle power at unit_volt, W")]
+    unit_volt: Annotated[float, Meta(ge=1, le=500, description="supply the unit is set for, V")]
     lamp: Lamp
     settings_volt: Annotated[
         list[float], Meta(min_length=1, max_length=200, description="outputs, V, rising")
@@ -101,8 +101,8 @@ def ramp(given: RampIn) -> Answer[Ramp]:
 def _check(given: RampIn) -> None:
     last = 0.0
     for index, setting in enumerate(given.settings_volt):
-        if not last < setting <= 500:
-            reason = _("Settings rise from above 0 V to at most 500 V.")
+        if not max(last, 0.1) < setting <= 500:
+            reason = _("Settings rise from above 0.1 V to at most 500 V.")
             raise BadInput(f"settings_volt[{index}]", reason, "not_rising")
         last = setting
     if given.lowest_exponent > given.highest_exponent:

@@ -30,7 +30,7 @@ class ReadBackIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The lamp, the measured output of the variable transformer, and one measurement or both."""
 
     lamp: Lamp
-    supply_volt: Annotated[float, Meta(gt=0, le=500, description="measured output, V")]
+    supply_volt: Annotated[float, Meta(ge=1, le=500, description="measured output, V")]
     unit_volt: Annotated[float | None, Meta(description="measured at the unit, V")] = None
     current_a: Annotated[float | None, Meta(description="measured, A")] = None
 
