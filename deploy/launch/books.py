@@ -9,6 +9,7 @@ from pathlib import Path
 from deploy.launch import stamps
 from deploy.launch.commands import run_quietly
 from deploy.launch.places import BUILT_APP, ROOT, VENV, VENV_PYTHON
+from deploy.launch.problems import CannotStart
 
 KIND, LOGINS = "kind-of-shop", "demo-logins"
 MADE = VENV / "made"  # what the environment was made from
@@ -16,11 +17,18 @@ NOTHING: frozenset[str] = frozenset()
 
 
 def decide_kind(data_dir: Path, *, demo_wanted: bool) -> str:
-    """`demo` or `own`, decided once and kept: no demo is ever loaded into real books."""
+    """`demo` or `own`, decided once and kept: no demo is ever loaded into real books.
+
+    Raises CannotStart if a shop without the demo is wanted where the demo lies.
+    """
     kept = data_dir / KIND
     if not kept.exists():
         kept.write_text("demo\n" if demo_wanted else "own\n")
-    return kept.read_text().strip()
+    kind = kept.read_text().strip()
+    if kind == "demo" and not demo_wanted:
+        raise CannotStart(f"{data_dir} holds the demo shop; for one without it choose an empty "
+                          "folder with --data.")  # fmt: skip
+    return kind
 
 
 def make_ready(data_dir: Path, env: Mapping[str, str], *, is_demo: bool) -> None:

@@ -3,6 +3,7 @@
 import pytest
 
 from deploy.launch import books
+from deploy.launch.problems import CannotStart
 
 PRINTED = """12 model sheets
 login: anna a-long-password tech
@@ -58,6 +59,10 @@ def test_a_shop_of_ones_own_stays_one_whatever_is_asked_later(tmp_path):
     assert books.decide_kind(tmp_path, demo_wanted=True) == "own"
 
 
-def test_a_demo_stays_a_demo(tmp_path):
+def test_an_empty_shop_is_not_opened_where_the_demo_lies(tmp_path):
     assert books.decide_kind(tmp_path, demo_wanted=True) == "demo"
-    assert books.decide_kind(tmp_path, demo_wanted=False) == "demo"
+
+    with pytest.raises(CannotStart, match="holds the demo shop"):
+        books.decide_kind(tmp_path, demo_wanted=False)
+
+    assert books.decide_kind(tmp_path, demo_wanted=True) == "demo"
