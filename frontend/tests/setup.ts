@@ -19,13 +19,15 @@ const locks = {
 Object.defineProperty(navigator, "locks", { value: locks, configurable: true });
 
 // jsdom knows <dialog> but not how to open it.
-HTMLDialogElement.prototype.showModal ??= function (this: HTMLDialogElement) {
-  this.open = true;
-};
-HTMLDialogElement.prototype.close ??= function (this: HTMLDialogElement) {
-  this.open = false;
-  this.dispatchEvent(new Event("close"));
-};
+Object.assign(HTMLDialogElement.prototype, {
+  showModal(this: HTMLDialogElement) {
+    this.open = true;
+  },
+  close(this: HTMLDialogElement) {
+    this.open = false;
+    this.dispatchEvent(new Event("close"));
+  },
+});
 
 afterEach(() => {
   cleanup();

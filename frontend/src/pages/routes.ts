@@ -3,10 +3,7 @@ import { benchRoutes } from "./bench/routes";
 import { deskRoutes } from "./desk/routes";
 import { managerRoutes } from "./manager/routes";
 
-const commonRoutes: Route[] = [
-  { path: "/account", load: () => import("./common/AccountPage.svelte") },
-  { path: "/queue", load: () => import("./bench/QueuePage.svelte") },
-];
+const commonRoutes: Route[] = [{ path: "/account", load: () => import("./common/AccountPage.svelte") }];
 
 export const routes: Route[] = [...commonRoutes, ...benchRoutes, ...deskRoutes, ...managerRoutes];
 

@@ -188,7 +188,15 @@ export interface ModelSheetRow {
   kind: string;
 }
 export type ModelSheet = ModelSheetRow & Record<string, unknown>;
+/** What is asked before a worksheet starts. */
+export interface AskedFact {
+  key: string;
+  title: string;
+  unit?: string;
+  choices?: { key: string; label: string }[];
+}
 export interface JobTemplate {
+  facts?: AskedFact[];
   slug: string;
   title: string;
   summary: string;

@@ -1,0 +1,118 @@
+import { call, get, NoNetwork } from "$lib/api/call";
+import type { MyPacks, Page, Repair, RepairRow, WorksheetRow } from "$lib/api/shapes";
+import type { Entry, Pack } from "$lib/api/work-shapes";
+import { benchDb, readMeta, STRICT, writeMeta } from "$lib/db/open";
+import type { KeptPack } from "$lib/db/schema";
+import { announceChange } from "$lib/queue/changes";
+
+export interface OpenWorksheet extends KeptPack {
+  entries: Entry[];
+}
+
+/** A worksheet as it lies on the phone; null when it was never fetched. */
+export async function keptWorksheet(id: string): Promise<OpenWorksheet | null> {
+  const db = await benchDb();
+  const kept = await db.get("packs", id);
+  if (!kept) return null;
+  return { ...kept, entries: await db.getAllFromIndex("entries", "record", id) };
+}
+
+type Detail = WorksheetRow & { entries: Entry[] };
+
+/** Brings a worksheet and its pack to the phone, or what is new of it. */
+export async function fetchWorksheet(id: string): Promise<void> {
+  const { entries, ...row } = await get<Detail>(`worksheets/${id}/`);
+  const db = await benchDb();
+  const kept = await db.get("packs", id);
+  const same = kept?.sha256 === row.pack_sha256;
+  const pack = same ? kept.pack : (await call<Pack>("GET", `worksheets/${id}/pack/`)).value;
+  const tx = db.transaction(["packs", "entries"], "readwrite", STRICT);
+  await tx.objectStore("packs").put({ worksheet: id, sha256: row.pack_sha256, pack, row });
+  for (const entry of entries) await tx.objectStore("entries").put(entry);
+  await tx.done;
+  announceChange();
+}
+
+/** A repair from the server, or as it was last seen. `keptAt` says when that was; null: fresh. */
+export async function loadRepair(
+  id: string,
+): Promise<{ repair: Repair; etag: string | null; keptAt: string | null }> {
+  try {
+    const answer = await call<Repair>("GET", `repairs/${id}/`, { patience: 8_000 });
+    await keepRepair(answer.value);
+    return { repair: answer.value, etag: answer.etag, keptAt: null };
+  } catch (error) {
+    const kept = await (await benchDb()).get("repairs", id);
+    if (!(error instanceof NoNetwork) || !kept) throw error;
+    return { repair: kept.repair, etag: null, keptAt: kept.kept_at };
+  }
+}
+
+async function keepRepair(repair: Repair): Promise<void> {
+  const kept = { id: repair.id, code: repair.unit.code, repair, kept_at: new Date().toISOString() };
+  await (await benchDb()).put("repairs", kept);
+}
+
+/** The repair of a unit's or piece's code, from what lies on the phone. */
+export async function keptRepairOf(code: string): Promise<string | null> {
+  const all = await (await benchDb()).getAll("repairs");
+  const fits = ({ repair }: { repair: Repair }) =>
+    repair.unit.code === code || repair.unit.pieces.some((piece) => piece.code === code);
+  return all.filter(fits).at(-1)?.id ?? null;
+}
+
+/** The bench log of a repair: fetched when there is a network, always readable. */
+export async function fetchBenchLog(repair: string): Promise<void> {
+  const log = await get<{ last_seq: number; entries: Entry[] }>(`records/${repair}/log/`);
+  const tx = (await benchDb()).transaction("entries", "readwrite", STRICT);
+  for (const entry of log.entries) await tx.store.put(entry);
+  await tx.done;
+  announceChange();
+}
+
+export async function keptEntries(record: string): Promise<Entry[]> {
+  return (await benchDb()).getAllFromIndex("entries", "record", record);
+}
+
+export async function keptPacks(): Promise<KeptPack[]> {
+  return (await benchDb()).getAll("packs");
+}
+
+/** What is in hand on my bench, promised soonest first; from the phone when there is no network. */
+export async function myRepairs(): Promise<RepairRow[]> {
+  try {
+    const found = await get<Page<RepairRow>>("repairs/", { mine: 1, open: 1 });
+    const rows = [...found.results].sort((a, b) => (a.due_on ?? "9").localeCompare(b.due_on ?? "9"));
+    await writeMeta("my_repairs", rows);
+    return rows;
+  } catch (error) {
+    if (!(error instanceof NoNetwork)) throw error;
+    return (await readMeta<RepairRow[]>("my_repairs")) ?? [];
+  }
+}
+
+/** Keeps on the phone what its owner works on, and forgets finished worksheets with nothing unsent. */
+export async function keepMyPacks(): Promise<void> {
+  const { worksheets } = await get<MyPacks>("my-packs/");
+  const db = await benchDb();
+  for (const wanted of worksheets) {
+    const kept = await db.get("packs", wanted.id);
+    const fresh = kept?.sha256 === wanted.pack_sha256 && kept.row.last_seq >= wanted.last_seq;
+    if (!fresh) await fetchWorksheet(wanted.id);
+  }
+  for (const repair of new Set(worksheets.map((one) => one.repair))) await loadRepair(repair);
+  await forgetOthers(new Set(worksheets.map((one) => one.id)));
+}
+
+async function forgetOthers(wanted: Set<string>): Promise<void> {
+  const db = await benchDb();
+  for (const id of await db.getAllKeys("packs")) {
+    if (wanted.has(id) || (await db.countFromIndex("queue", "record", id))) continue;
+    const tx = db.transaction(["packs", "entries"], "readwrite", STRICT);
+    await tx.objectStore("packs").delete(id);
+    for (const key of await tx.objectStore("entries").index("record").getAllKeys(id)) {
+      await tx.objectStore("entries").delete(key);
+    }
+    await tx.done;
+  }
+}
