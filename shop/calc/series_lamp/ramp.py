@@ -2,9 +2,10 @@
 
 The idle power is known from the model sheet, the way the unit's current follows its voltage is
 not: it lies between constant current (m = 0: class A, linear regulators) and a resistor (m = 1).
-Limits span lamp law, kind of load and the spread of the idle power between specimens. Below half
-the unit's nominal voltage it counts as a resistor; regulators and stages may not conduct at all
-there, so the current has no lower limit and the unit may see all of the supply.
+Limits span lamp law, kind of load and the spread of the idle power between specimens. While
+it has less than half its nominal voltage the unit counts as a resistor. At settings up to that half
+regulators and stages may not conduct at all: the current has no lower limit there, and the unit may
+see all of the supply.
 """
 
 from __future__ import annotations
@@ -52,13 +53,17 @@ class RampIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     ] = 0.25
     lowest_exponent: Annotated[float, Meta(ge=0, le=4, description="m, lowest")] = 0.0
     highest_exponent: Annotated[float, Meta(ge=0, le=4, description="m, highest")] = 1.0
-    rail_volt: Annotated[float | None, Meta(description="first rail at full supply, V d.c.")] = None
+    rail_volt: (
+        Annotated[float, Meta(ge=-5000, le=5000, description="first rail at full supply, V d.c.")]
+        | None
+    ) = None
 
 
 class RampStep(msgspec.Struct, frozen=True):
     """Limits at one setting: V at the unit, A, the rail as a share of its full value and in V.
 
-    `rail_volt` is None where the rail's full value was not given.
+    `rail_volt` is None where the rail's full value was not given; a regulated rail reaches its
+    full value earlier, its limits hold before the regulator.
     """
 
     setting_volt: float
@@ -114,7 +119,7 @@ def _step(given: RampIn, setting: float) -> RampStep:
     solved = _solved(given, setting)
     volt_low, volt_high = min(pair[0] for pair in solved), max(pair[0] for pair in solved)
     current_low, current_high = min(pair[1] for pair in solved), max(pair[1] for pair in solved)
-    if setting < CONDUCTS_FROM * given.unit_volt:
+    if setting <= CONDUCTS_FROM * given.unit_volt:
         volt_high, current_low = setting, 0.0
     rail_low = 0.0 if _is_rectifier_cold(given, setting) else volt_low / given.unit_volt
     rail = Span(rail_low, volt_high / given.unit_volt)

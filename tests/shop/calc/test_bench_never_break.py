@@ -79,6 +79,7 @@ FIELDS = {
         "settings_volt": st.lists(positive, max_size=4).map(sorted) | st.lists(number, max_size=3),
         "kind": kind,
         "idle_spread": small,
+        "rail_volt": st.none() | number,
         "lowest_exponent": small,
         "highest_exponent": number,
     },

@@ -282,12 +282,36 @@ def test_the_ramp_has_limits_around_the_nominal_solution():
 def test_limits_of_the_ramp_are_in_order_and_never_above_the_setting(idle, lamp, volt, spread):
     settings = [volt * n / 10 for n in range(1, 11)]
 
-    answer = ramp(RampIn(idle, volt, lamp, settings, SupplyKind.LINEAR, spread))
+    answer = ramp(RampIn(idle, volt, lamp, settings, SupplyKind.LINEAR, idle_spread=spread))
 
     for step in answer.value.steps:
         assert 0 <= step.unit_volt.low <= step.unit_volt.high <= step.setting_volt
         assert 0 <= step.current_a.low <= step.current_a.high
         assert 0 <= step.rail_share.low <= step.rail_share.high <= 1 + 1e-12
+
+
+def test_a_rail_follows_the_unit_volts_and_a_negative_one_is_the_right_way_round():
+    plus = ramp(RampIn(25, 230, W60, SETTINGS, SupplyKind.LINEAR, rail_volt=15.0)).value.steps[-1]
+    minus = ramp(RampIn(25, 230, W60, SETTINGS, SupplyKind.LINEAR, rail_volt=-15.0)).value.steps[-1]
+
+    assert plus.rail_volt.low == pytest.approx(15 * plus.unit_volt.low / 230)
+    assert (minus.rail_volt.low, minus.rail_volt.high) == (
+        -plus.rail_volt.high,
+        -plus.rail_volt.low,
+    )
+
+
+def test_a_valve_rectifier_may_give_nothing_until_it_is_warm():
+    steps = ramp(RampIn(25, 230, W60, SETTINGS, SupplyKind.VALVE_RECTIFIER)).value.steps
+
+    assert [step.rail_share.low > 0 for step in steps] == [False] * 7 + [True] * 3
+
+
+def test_at_half_and_below_the_current_has_no_lower_limit():
+    steps = ramp(RampIn(25, 230, W60, SETTINGS, SupplyKind.LINEAR)).value.steps
+
+    assert [step.current_a.low > 0 for step in steps] == [False] * 5 + [True] * 5
+    assert all(step.unit_volt.high == step.setting_volt for step in steps[:5])
 
 
 def test_a_short_leaves_the_limits_at_every_setting():
