@@ -74,7 +74,7 @@ def photo_picture(sha256: str) -> str | None:
     photo = Photo.objects.filter(sha256=sha256).first()
     if photo is None:
         return None
-    with default_storage.open(photo.file.name) as file, Image.open(file) as picture:
+    with photo.file.open() as file, Image.open(file) as picture:
         small = ImageOps.exif_transpose(picture).convert("RGB")
         small.thumbnail((PHOTO_PIXELS, PHOTO_PIXELS))
         out = io.BytesIO()

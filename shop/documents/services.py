@@ -44,29 +44,45 @@ def issue_test_report(*, repair_id: str | UUID, cause_id: str | UUID) -> Documen
 def issue_estimate(*, estimate_id: str | UUID) -> Document:
     """Issue the paper of an estimate."""
     estimate = Estimate.objects.select_related("repair__customer").get(id=estimate_id)
-    language = estimate.repair.customer.language
-    row = {"repair": estimate.repair, "estimate": estimate, "language": language}
-    number = estimate.repair.number
-    return _drawn(_row(Kind.ESTIMATE, str(estimate_id), number=number, **row))
+    repair = estimate.repair
+    return _drawn(
+        _row(
+            Kind.ESTIMATE,
+            str(estimate_id),
+            number=repair.number,
+            language=repair.customer.language,
+            repair=repair,
+            estimate=estimate,
+        )
+    )
 
 
 @outbox.handles("documents.issue_invoice")
 def issue_invoice(*, invoice_id: str | UUID) -> Document:
     """Issue the paper of an invoice. A correcting one names the paper it replaces."""
     invoice = Invoice.objects.select_related("repair__customer").get(id=invoice_id)
-    before = Document.objects.filter(invoice=invoice.replaces_id).first()
-    row = {"repair": invoice.repair, "invoice": invoice, "replaces": before}
-    language = invoice.repair.customer.language
-    number = invoice.number
-    return _drawn(_row(Kind.INVOICE, str(invoice_id), number=number, language=language, **row))
+    before = Document.objects.filter(invoice__isnull=False, invoice=invoice.replaces).first()
+    return _drawn(
+        _row(
+            Kind.INVOICE,
+            str(invoice_id),
+            number=invoice.number,
+            language=invoice.repair.customer.language,
+            repair=invoice.repair,
+            invoice=invoice,
+            replaces=before,
+        )
+    )
 
 
 @outbox.handles("documents.issue_order")
 def issue_order(*, order_id: str | UUID) -> Document:
     """Issue a purchase order, in the supplier's language."""
     order = PurchaseOrder.objects.select_related("supplier").get(id=order_id)
-    row = {"order": order, "language": order.supplier.language}
-    return _drawn(_row(Kind.ORDER, str(order_id), number=order.number, **row))
+    language = order.supplier.language
+    return _drawn(
+        _row(Kind.ORDER, str(order_id), number=order.number, language=language, order=order)
+    )
 
 
 @transaction.atomic

@@ -23,6 +23,11 @@ def local_time(at: datetime, shop: Shop | None = None) -> str:
     return f"{formats.date_format(local, 'DATE_FORMAT')}, {local:%H:%M} {local:%Z}"
 
 
+def short_time(at: datetime) -> str:
+    """The same for tables: a date that reads the same everywhere (ISO 8601), the shop's time."""
+    return f"{timezone.localtime(at, ZoneInfo(the_shop().time_zone)):%Y-%m-%d %H:%M}"
+
+
 def heading(document: Document) -> Context:
     """Shop, title, time and the replaced paper, for the head and foot of a sheet."""
     shop = the_shop()

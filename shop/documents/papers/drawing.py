@@ -8,7 +8,7 @@ from typing import NamedTuple
 from django.utils import translation
 
 from shop.documents.models import Document
-from shop.documents.papers import receipt, tag
+from shop.documents.papers import bills, plate_sticker, receipt, report, tag
 from shop.documents.papers.common import Context
 from shop.documents.pdf import draw
 
@@ -26,6 +26,11 @@ class Paper(NamedTuple):
 PAPERS: dict[str, Paper] = {
     Kind.RECEIPT: Paper("documents/receipt.html", receipt.context),
     Kind.TAG: Paper("documents/tag.html", tag.context, variant=None),
+    Kind.ESTIMATE: Paper("documents/bill.html", bills.estimate_context),
+    Kind.TEST_REPORT: Paper("documents/test_report.html", report.context),
+    Kind.INVOICE: Paper("documents/bill.html", bills.invoice_context),
+    Kind.ORDER: Paper("documents/order.html", bills.order_context),
+    Kind.PLATE_STICKER: Paper("documents/plate_sticker.html", plate_sticker.context, variant=None),
 }
 
 
