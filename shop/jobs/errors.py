@@ -74,3 +74,52 @@ class StepLocked(ShopError):
 class UnknownStep(ShopError):
     code = "unknown_step"
     title = _("This worksheet has no such step.")
+
+
+# Refusals of single entries. What is refused stays on the phone, marked, until its maker mends it.
+
+
+class BadEntry(ShopError):
+    code = "bad_entry"
+    title = _("This entry cannot be read.")
+
+
+class FormatNotKnown(ShopError):
+    status = 400
+    code = "format_not_known"
+    title = _("This app is too old or too new for the shop. Load it again.")
+
+
+class NotYourLogin(ShopError):
+    code = "not_your_login"
+    title = _("Somebody else made this entry and has to sign in to send it.")
+
+
+class OtherContent(ShopError):
+    code = "other_content"
+    title = _("This was sent before with other content.")
+
+
+class WrongReplaces(ShopError):
+    code = "wrong_replaces"
+    title = _("What this corrects is not what stands now. Look again.")
+
+
+class ValueUnreadable(ShopError):
+    code = "value_unreadable"
+    title = _("The value cannot be read as this quantity.")
+
+
+class SkipNotAllowed(ShopError):
+    code = "skip_not_allowed"
+    title = _("This step cannot be skipped.")
+
+
+class SignOffOnlineOnly(ShopError):
+    code = "sign_off_online_only"
+    title = _("Signing off needs the network.")
+
+
+class HeldBack(ShopError):
+    code = "held_back"
+    title = _("An entry before this one was refused.")

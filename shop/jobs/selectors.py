@@ -13,6 +13,7 @@ from django.db.models.functions import Coalesce
 from shop.core.models import Person
 from shop.jobs.errors import NoSuchTemplate
 from shop.jobs.models import Entry, RecordHead, Revision, Worksheet
+from shop.jobs.record.chain import START, Broken, first_break
 from shop.repairs.models import Repair
 from shop.repairs.stages import CLOSED
 
@@ -59,7 +60,7 @@ def worksheets_visible_to(person: Person | AnonymousUser) -> QuerySet[Worksheet]
 
 
 def worksheets_to_hold(person: Person) -> QuerySet[Worksheet]:
-    """What a person's phone should hold: open worksheets of their repairs, and those they opened."""
+    """What a person's phone should hold: worksheets of their repairs and those they opened."""
     mine = Q(repair__assigned_to=person) | Q(opened_by=person)
     still = ~Q(stage=Worksheet.Stage.STOPPED) & ~Q(repair__stage__in=CLOSED)
     return worksheets_visible_to(person).filter(mine, still).select_related("repair__unit")
@@ -161,3 +162,44 @@ def changed_since(check: Worksheet) -> bool:
     )
     # In the bench log only a part that was taken changes the unit; readings there tell about it.
     return work.filter(Q(worksheet__isnull=False) | Q(kind=Entry.Kind.PART)).exists()
+
+
+# As phones see them
+
+
+def entry_row(entry: Entry) -> dict[str, Any]:
+    """An entry as it goes over the wire."""
+    return {
+        "id": entry.id,
+        "record": entry.record,
+        "repair": entry.repair_id,
+        "worksheet": entry.worksheet_id,
+        "step": entry.step or None,
+        "kind": entry.kind,
+        "value": entry.value,
+        "replaces": entry.replaces_id,
+        "reason": entry.reason,
+        "made_by": entry.made_by_id,
+        "made_by_name": str(entry.made_by),
+        "device_id": entry.device_id,
+        "made_at": entry.made_at,
+        "received_at": entry.received_at,
+        "seq": entry.seq,
+        "verdict": entry.verdict or None,
+        "hash": entry.hash,
+    }
+
+
+def stages_of(records: Iterable[UUID]) -> dict[str, dict[str, Any]]:
+    """Stage and last `seq` of those records that are worksheets."""
+    wanted = list(records)
+    stages = dict(Worksheet.objects.filter(id__in=wanted).values_list("id", "stage"))
+    heads = heads_of(stages)
+    return {str(id): {"stage": stage, "last_seq": heads.get(id, 0)} for id, stage in stages.items()}
+
+
+def first_break_of(record: UUID) -> Broken | None:
+    """Where the chain of a record does not hold; None if it does."""
+    head = RecordHead.objects.filter(record=record).first()
+    kept = (head.last_seq, head.last_hash) if head else (0, START)
+    return first_break(record, Entry.objects.filter(record=record).order_by("seq"), kept)

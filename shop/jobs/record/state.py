@@ -82,8 +82,31 @@ def states(pack: dict[str, Any], standing: Standing) -> Iterator[StepState]:
         settled = _is_settled(step, entries, standing, verdict)
         skipped = bool(entries) and entries[-1].kind == Entry.Kind.SKIP
         yield StepState(step, settled, locked_by, verdict, skipped)
-        if step["safety"] and step["required"] and not settled:
+        if _is_lock(step, settled):
             locked_by = locked_by or step["id"]
+
+
+def step_at(pack: dict[str, Any], standing: Standing, name: str) -> tuple[Step, str | None] | None:
+    """(step, what locks it) for the id of a step or of a ramp's cell; None if there is none.
+
+    A step that the choices hide is found as well: what was recorded on it offline is not lost.
+    """
+    base = name.partition("/")[0]
+    found = next((step for step in pack["steps"] if step["id"] == base), None)
+    if found is None:
+        return None
+    before = {step["id"] for step in pack["steps"][: pack["steps"].index(found)]}
+    locked_by = None
+    for state in states(pack, standing):
+        if state.step["id"] == base:
+            return state.step, state.locked_by
+        if state.step["id"] in before and _is_lock(state.step, state.settled):
+            locked_by = locked_by or state.step["id"]
+    return found, locked_by
+
+
+def _is_lock(step: Step, settled: bool) -> bool:
+    return bool(step["safety"] and step["required"] and not settled)
 
 
 def cells_of(step: Step) -> list[tuple[str, Step, int]]:
@@ -117,16 +140,12 @@ def _is_settled(step: Step, entries: list[Entry], standing: Standing, verdict: s
     if entries and entries[-1].kind == Entry.Kind.SKIP and not step["safety"]:
         return True
     if step["kind"] == "ramp":
-        return all(
-            standing.get(cell) for cell, column, _row in cells_of(step) if _is_needed(column)
-        )
+        return all(standing.get(cell) for cell, _column, _row in cells_of(step))
     if step["kind"] == "reading":
         return bool(entries) and entries[-1].kind == "reading" and not _blocks(step, verdict)
+    if step["kind"] == "timer":
+        return any(e.kind == "timer" and e.value.get("ended_at") for e in entries)
     return any(entry.kind == SETTLED_BY[step["kind"]] for entry in entries)
-
-
-def _is_needed(column: dict[str, Any]) -> bool:
-    return bool(column.get("required", True))
 
 
 def _blocks(step: Step, verdict: str | None) -> bool:

@@ -42,7 +42,7 @@ def start_worksheet(
     bench: Bench | None = None,
     facts: dict[str, Any] | None = None,
 ) -> tuple[Worksheet, bool]:
-    """Resolve a template against a repair and keep the pack. Answers the worksheet and if it is new.
+    """Resolve a template against a repair and keep the pack; also says whether it is new.
 
     A repeat of the id returns the first worksheet, whatever became known since. Raises
     NoSuchTemplate, RepairClosed, NotAllowed, BadField, Gate, FactsMissing, Conflict.
