@@ -76,7 +76,7 @@ def arrangements(given: ArrangementsIn) -> Answer[ArrangementsOut]:
 
 def phasing_caution() -> str:
     """The caution that stands beside every arrangement."""
-    return _("Prove the phasing with a few volts a.c. before any link is closed.")
+    return _("Open every link, then prove the phasing with a few volts a.c. before any is closed.")
 
 
 def _checked(given: ArrangementsIn) -> Connection | None:

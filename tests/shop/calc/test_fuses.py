@@ -214,7 +214,7 @@ def test_a_makers_marking_with_too_few_volts_warns():
 @pytest.mark.parametrize(
     ("rated", "nominal", "high", "fits"),
     [(250, 230, 253, True), (125, 120, 126, True), (125, 127, 139.7, False), (125, 230, 253, False),
-     (250, 240, 264, True), (125, 120, 132, True)],
+     (250, 240, 264, True), (125, 120, 132, True), (250, 245, 269.5, False)],
 )  # fmt: skip
 def test_rated_volts_go_by_nominal_voltage_and_upper_limit(rated, nominal, high, fits):
     assert rated_volt_suffices(rated, nominal, high) is fits

@@ -193,6 +193,22 @@ def test_a_220_volt_tap_on_240_lifts_a_heater_to_the_measured_value():
     assert heater.heater_power_percent == pytest.approx(19.0, abs=0.1)
 
 
+# Oxide cathodes stand about 10 % (tubecad.com/october2000/page26.html); 5 % from memory.
+@pytest.mark.parametrize(
+    ("mains", "outcome"),
+    [(105.0, Outcome.OK), (95.0, Outcome.OK), (105.1, Outcome.WARN), (110.0, Outcome.WARN),
+     (110.1, Outcome.REFUSE), (89.9, Outcome.REFUSE)],
+)  # fmt: skip
+def test_heater_verdicts_change_at_their_limits(mains, outcome):
+    heater = {"name": "h", "rated_volt": 6.3, "is_heater": True}
+
+    answer = work_out(
+        "windings.secondaries", {"tap_volt": 100.0, "mains_volt": mains, "secondaries": [heater]}
+    )
+
+    assert answer.outcome is outcome
+
+
 # tubecad.com/july2000/page2.html: 10 % regulation lifts 6.3 V to 6.93 V.
 def test_an_unloaded_heater_winding_runs_high_by_its_regulation():
     given = {
