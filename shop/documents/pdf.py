@@ -28,7 +28,7 @@ def _font_configuration() -> Any:
 def _asset_fetcher() -> Any:
     from weasyprint.urls import URLFetcher
 
-    class AssetFetcher(URLFetcher):  # type: ignore[misc]  # WeasyPrint publishes no types
+    class AssetFetcher(URLFetcher):  # type: ignore[misc, unused-ignore]  # it has no types
         """Files below assets/ and pictures inside the page; nothing from any network."""
 
         def fetch(self, url: str, headers: dict[str, str] | None = None) -> Any:
