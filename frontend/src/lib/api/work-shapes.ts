@@ -24,6 +24,8 @@ export interface Accuracy {
   percent: number;
   counts: number;
   resolution: number;
+  /** Where the range ends; without it nothing can be said about "over range". */
+  range_end?: number | null;
 }
 export interface Meter {
   id: Id;
@@ -89,6 +91,9 @@ export interface Step {
   when: Condition | null;
   cautions: string[];
   work: string | null;
+  /** Mains may be on the parts touched here. */
+  mains?: boolean;
+  why_not_judged?: string | null;
   variants: { keys: string[]; cases: Record<string, Partial<Step>> } | null;
   choices?: Choice[];
   quantity?: string | number;
@@ -102,7 +107,9 @@ export interface Step {
   dwell_seconds?: number;
   stop_rules?: string[];
   part?: { code: string; name: string };
-  seconds?: number;
+  /** null: how long could not be worked out; `why_not_judged` says why. */
+  seconds?: number | null;
+  waiting_text?: string;
   ring?: boolean;
   role?: "tech" | "manager";
   other_person?: boolean;

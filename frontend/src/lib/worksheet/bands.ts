@@ -1,4 +1,14 @@
-import type { Band, Entry, Meter, ReadingValue, Rule, Step } from "$lib/api/work-shapes";
+import type {
+  Accuracy,
+  AlongBand,
+  Band,
+  Entry,
+  Meter,
+  RampColumn,
+  ReadingValue,
+  Rule,
+  Step,
+} from "$lib/api/work-shapes";
 import {
   bandAt,
   expandedUncertainty,
@@ -10,7 +20,7 @@ import {
 import type { Reading } from "$lib/calc/readings";
 import { numberOn } from "./effective";
 
-/** A meter's stated accuracy for a quantity; its finest resolution range is not known to us, so the first that fits. */
+/** A meter's stated accuracy for a quantity: the first that is named for it. */
 export function accuracyFor(meter: Meter | null, quantity: string) {
   return meter?.accuracy.find((one) => one.quantity === quantity) ?? null;
 }
@@ -21,6 +31,38 @@ export function limitsNow(band: Band | null | undefined, standing: Map<string, E
   if (!("along" in band)) return { low: band.low, high: band.high };
   const x = numberOn(standing, band.along);
   return x === null ? null : bandAt(band.points, x);
+}
+
+/** What an over-range reading is surely above: the end of the range less the meter's error there. */
+function surelyAbove(accuracy: Accuracy | null): number | null {
+  const end = accuracy?.range_end;
+  return accuracy && end != null ? end - meterLimit(end, accuracy) : null;
+}
+
+/** The limits of one cell of a ramp: of its own row, or along the measured output of the variable transformer. Where that
+ *  was not measured, or lies beyond the first and last row, those of its own row hold. */
+export function cellLimits(
+  step: Step,
+  column: RampColumn,
+  index: number,
+  standing: Map<string, Entry[]>,
+): Limits {
+  const { band } = column;
+  const row = step.rows?.[index];
+  const [low, high] = band?.rows[index] ?? [null, null];
+  const own = { low, high };
+  const measured = row && band?.along ? numberOn(standing, `${step.id}/${row.id}/set`) : null;
+  if (measured === null) return own;
+  const points = (step.rows ?? []).map((one, i): AlongBand["points"][number] => {
+    const [from, to] = band?.rows[i] ?? [null, null];
+    return [one.set_volt ?? NaN, from, to];
+  });
+  return (
+    bandAt(
+      points.sort((a, b) => a[0] - b[0]),
+      measured,
+    ) ?? own
+  );
 }
 
 export interface Judged {

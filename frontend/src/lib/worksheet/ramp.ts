@@ -1,5 +1,6 @@
 import type { Entry, RampColumn, Step } from "$lib/api/work-shapes";
 import { niceTicks } from "$lib/components/gauge";
+import { cellLimits } from "./bands";
 import { numberOn } from "./effective";
 import { cellId } from "./state";
 
@@ -16,7 +17,7 @@ export interface RampPoint {
 /** One column of a ramp: its limits and what was read, row by row. */
 export function rampPoints(step: Step, column: RampColumn, standing: Map<string, Entry[]>): RampPoint[] {
   return (step.rows ?? []).map((row, index) => {
-    const [low, high] = column.band?.rows[index] ?? [null, null];
+    const { low, high } = cellLimits(step, column, index, standing);
     const id = cellId(step, row.id, column.key);
     const verdict = standing.get(id)?.at(-1)?.verdict ?? null;
     return {

@@ -74,8 +74,7 @@ function isSettled(
 ): boolean {
   const last = entries.at(-1);
   if (last?.kind === "skip" && !step.safety) return true;
-  if (step.kind === "ramp")
-    return cellIds(step).every((cell) => standing.has(cell)) && !blockedBy(step, verdict);
+  if (step.kind === "ramp") return cellIds(step).every((cell) => standing.has(cell));
   if (!last) return false;
   if (step.kind === "reading") return last.kind === "reading" && !blockedBy(step, verdict);
   if (step.kind === "timer")
@@ -85,8 +84,7 @@ function isSettled(
 
 /** A reading that must be right is settled only by a pass; one without limits has nothing to be wrong about. */
 function blockedBy(step: Step, verdict: string | null): boolean {
-  const judged = step.kind === "ramp" || step.band != null;
-  return step.blocks === true && judged && verdict !== "pass";
+  return step.blocks === true && step.band != null && verdict !== "pass";
 }
 
 function entriesOf(step: Step, standing: Map<string, Entry[]>): Entry[] {
