@@ -60,7 +60,7 @@ class Outcome(StrEnum):
 
 
 class Answer(msgspec.Struct, Generic[Value], frozen=True):
-    """A calculator's answer. `text` is one sentence for a person; `value` is None if there is none."""
+    """A calculator's answer. `text` is one sentence for a person; `value` may be None."""
 
     outcome: Outcome
     text: str

@@ -88,3 +88,25 @@ def test_every_day_lies_in_the_span_of_its_iso_week_and_the_span_is_short(day):
 
     assert first <= day <= last
     assert last - first < timedelta(days=21)
+
+
+# liquisearch.com/iso_week_date and docslib.org/doc/11249519: 2006-W52-7 is 2006-12-31, 2020-W01-1
+# is 2019-12-30, 1997-W01 runs from 1996-12-30 to 1997-01-05.
+@pytest.mark.parametrize(
+    ("year", "week", "day"),
+    [
+        (2006, 52, date(2006, 12, 31)),
+        (2020, 1, date(2019, 12, 30)),
+        (1997, 1, date(1996, 12, 30)),
+        (1997, 1, date(1997, 1, 5)),
+    ],
+)
+def test_published_week_dates_lie_in_their_span(year, week, day):
+    first, last = week_span(year, week)
+
+    assert first <= day <= last
+
+
+def test_a_week_54_is_refused():
+    with pytest.raises(BadInput, match="week"):
+        week_span(2026, 54)

@@ -1,7 +1,8 @@
 """Series lamp and unit. The worked cases S1 to S10 were computed with another solver
 (scipy.optimize.brentq, a = 0.55 unless stated) from the formulas at the head of `points.py`."""
 
-from math import hypot, sqrt
+from math import hypot, log, sqrt
+from statistics import linear_regression
 
 import pytest
 from hypothesis import assume, given
@@ -13,7 +14,15 @@ from shop.calc.registry import work_out
 from shop.calc.series_lamp.answers import OperatingPointIn, operating_point
 from shop.calc.series_lamp.choose import ChooseLampIn, choose_lamp
 from shop.calc.series_lamp.gate import GateIn, SupplyKind, gate
-from shop.calc.series_lamp.lamp import Glow, Lamp, current_at, glow_at, inrush_peak, volt_at
+from shop.calc.series_lamp.lamp import (
+    DARK_EXPONENT,
+    Glow,
+    Lamp,
+    current_at,
+    glow_at,
+    inrush_peak,
+    volt_at,
+)
 from shop.calc.series_lamp.loads import ConstantPower, Impedance, Mixed, Resistance
 from shop.calc.series_lamp.points import operating_points
 from shop.calc.series_lamp.ramp import RampIn, ramp
@@ -102,6 +111,51 @@ def test_the_filament_is_never_below_its_cold_resistance():
 @pytest.mark.parametrize(("volt", "milliampere"), [(0.5, 4.5), (1.39, 7.4)])
 def test_the_law_is_within_five_per_cent_of_a_measured_small_lamp(volt, milliampere):
     assert current_at(Lamp(28 * 0.04, 28), volt) * 1000 == pytest.approx(milliampere, rel=0.05)
+
+
+# lecdem.physics.umd.edu/k/k5/k5-44.html: 60 W 110 V, about 200 ohm hot and 18 ohm cold (a ratio of
+# 11; ratios of 10 to 15 are seen).
+def test_a_published_lamp_has_the_hot_resistance_printed_and_a_cold_one_near_it():
+    lamp = Lamp(60, 110)
+
+    assert 110 / current_at(lamp, 110) == pytest.approx(201.7, abs=0.05)
+    assert lamp.cold_ohm == pytest.approx(18, rel=0.2)
+
+
+# Measured 2.5 V 0.3 A lamp, New Phys. 2023;73:127. Fits computed: 0.377 over all points, 0.467 over
+# the upper five.
+def test_the_exponent_of_a_dark_lamp_is_the_fit_to_a_measured_one():
+    volt = [0.262, 0.449, 1.016, 1.527, 2.012, 2.464, 2.948]
+    ampere = [0.130, 0.153, 0.198, 0.236, 0.270, 0.298, 0.325]
+
+    def fitted(start):
+        return linear_regression([log(v) for v in volt[start:]], [log(i) for i in ampere[start:]])
+
+    assert fitted(0).slope == pytest.approx(0.377, abs=1e-3)
+    assert fitted(2).slope == pytest.approx(0.467, abs=1e-3)
+    assert pytest.approx(fitted(0).slope, abs=5e-3) == DARK_EXPONENT
+
+
+# Share of the supply at the unit against lamp watts over resistive and over constant-power watts,
+# at equal voltages. Computed: u / (1 - u)^a and 1 / (u (1 - u)^a).
+@pytest.mark.parametrize(
+    ("share", "resistive", "constant"),
+    [
+        (0.50, 0.73, 2.93),
+        (0.60, 0.99, 2.76),
+        (0.70, 1.36, 2.77),
+        (0.80, 1.94, 3.03),
+        (0.85, 2.41, 3.34),
+        (0.90, 3.19, 3.94),
+        (0.95, 4.94, 5.47),
+    ],
+)
+def test_lamp_watts_for_a_share_at_the_unit(share, resistive, constant):
+    behind = operating_points(Lamp(resistive * 50, 230), Resistance(230**2 / 50), 230)[0]
+    both = operating_points(Lamp(constant * 50 + 0.2, 230), ConstantPower(50), 230)
+
+    assert behind.unit_volt / 230 == pytest.approx(share, abs=2e-3)
+    assert min(abs(p.unit_volt / 230 - share) for p in both) < 0.02
 
 
 # A 230 V 100 W lamp on 120 V limits a short to 0.304 A. Computed.
