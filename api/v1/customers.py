@@ -12,6 +12,7 @@ from rest_framework.response import Response
 from rest_framework.viewsets import GenericViewSet
 
 from api.permissions import IsDesk
+from api.scraps import scrap_in
 from shop.core.ids import new_id
 from shop.customers.models import Customer
 from shop.customers.selectors import contact_matches, customers_visible_to
@@ -48,7 +49,7 @@ class CustomerViewSet(mixins.ListModelMixin, mixins.RetrieveModelMixin, GenericV
 
     def get_queryset(self) -> QuerySet[Customer]:
         customers = customers_visible_to(self.request.user)
-        scrap = self.request.query_params.get("q", "").strip()
+        scrap = scrap_in(self.request)
         return customers.filter(contact_matches(scrap)) if scrap else customers
 
     @extend_schema(request=CustomerIn, responses={201: CustomerOut})

@@ -17,13 +17,12 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.permissions import IsStaff
+from api.scraps import scrap_in
 from api.v1.customers import CustomerOut
 from api.v1.repair_shapes import RepairRowOut
 from api.v1.units import UnitOut
-from shop.core.errors import BadField
 from shop.repairs.selectors import find
 
-MAX_SCRAP = 200
 SCRAP = OpenApiParameter("q", OpenApiTypes.STR, description="Code, number, name, phone, serial …")
 
 
@@ -67,7 +66,4 @@ class FindView(APIView):
     @extend_schema(tags=["find"], parameters=[SCRAP], responses=FoundOut)
     def get(self, request: Request) -> Response:
         """At most 20 repairs, customers and units."""
-        scrap = request.query_params.get("q", "")
-        if len(scrap) > MAX_SCRAP or "\0" in scrap:
-            raise BadField("q", "This is too long to look for.", "max_length")
-        return Response({"results": find(scrap, request.user)})
+        return Response({"results": find(scrap_in(request), request.user)})

@@ -14,6 +14,7 @@ from rest_framework import mixins, serializers
 from rest_framework.viewsets import GenericViewSet
 
 from api.permissions import IsStaff
+from api.scraps import scrap_in
 from api.v1.units import HazardOut
 from shop.units.models import ModelSheet
 from shop.units.selectors import hazard_rows, model_sheet_matches, model_sheets_visible_to
@@ -83,5 +84,5 @@ class ModelSheetViewSet(
 
     def get_queryset(self) -> QuerySet[ModelSheet]:
         sheets = model_sheets_visible_to(self.request.user)
-        scrap = self.request.query_params.get("q", "").strip()
+        scrap = scrap_in(self.request)
         return model_sheet_matches(scrap, sheets) if scrap else sheets

@@ -7,10 +7,10 @@ from typing import IO, Any
 
 from django.conf import settings
 from django.http import HttpResponse
+from django.utils.translation import gettext as _
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework import serializers
-from rest_framework.exceptions import UnsupportedMediaType
 from rest_framework.generics import get_object_or_404
 from rest_framework.parsers import BaseParser
 from rest_framework.request import Request
@@ -18,8 +18,9 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.permissions import IsStaff, person_of
+from api.rendering import JsonOnly
 from shop.core.errors import BadField
-from shop.repairs.errors import PhotoTooLarge
+from shop.repairs.errors import NotAnImage, PhotoTooLarge
 from shop.repairs.models import Photo
 from shop.repairs.pictures import thumbnail_width
 from shop.repairs.selectors import repairs_visible_to
@@ -28,8 +29,10 @@ from shop.repairs.services import make_thumbnail, store_photo
 KEEP = "private, max-age=31536000, immutable"  # its address names its bytes
 
 
-class _Picture(BaseParser):
-    """The body as it came, read no further than a photo may be large."""
+class RawBody(BaseParser):
+    """The body as it came, whatever it calls itself, read no further than a photo may be large."""
+
+    media_type = "*/*"
 
     def parse(
         self,
@@ -43,16 +46,11 @@ class _Picture(BaseParser):
         return body
 
 
-class Jpeg(_Picture):
-    media_type = "image/jpeg"
+class BytesDecide(JsonOnly):
+    """Whether it is a picture is seen from its bytes, not from its header."""
 
-
-class Png(_Picture):
-    media_type = "image/png"
-
-
-class Webp(_Picture):
-    media_type = "image/webp"
+    def select_parser(self, request: Any, parsers: Any) -> Any:
+        return parsers[0]
 
 
 class PhotoOut(serializers.ModelSerializer[Photo]):
@@ -69,7 +67,8 @@ class RepairOfPhotoIn(serializers.Serializer[Any]):
 @extend_schema(tags=["photos"])
 class PhotoView(APIView):
     permission_classes = [IsStaff]
-    parser_classes = [Jpeg, Png, Webp]
+    parser_classes = [RawBody]
+    content_negotiation_class = BytesDecide
 
     @extend_schema(
         parameters=[OpenApiParameter("repair", OpenApiTypes.UUID, required=True)],
@@ -82,10 +81,10 @@ class PhotoView(APIView):
         asked.is_valid(raise_exception=True)
         repair = repairs_visible_to(request.user).filter(id=asked.validated_data["repair"]).first()
         if repair is None:
-            raise BadField("repair", "There is no such repair.", "does_not_exist")
+            raise BadField("repair", _("There is no such repair."), "does_not_exist")
         content = request.data
-        if not isinstance(content, bytes):  # an empty body names no type and is no photo
-            raise UnsupportedMediaType(request.content_type or "")
+        if not isinstance(content, bytes):  # an empty body is not parsed at all
+            raise NotAnImage()
         photo, created = store_photo(
             sha256=sha256, content=content, repair=repair, by=person_of(request)
         )

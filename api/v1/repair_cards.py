@@ -7,7 +7,7 @@ from typing import Any
 from django.contrib.auth.models import AnonymousUser
 from django.utils import timezone
 
-from shop.billing.selectors import current_estimate
+from shop.billing.selectors import current_estimate, labour_minutes
 from shop.core.models import Person
 from shop.core.selectors import the_shop, why_no_public_url
 from shop.customers.selectors import may_see_contacts
@@ -75,9 +75,8 @@ def _facts(repair: Repair) -> dict[str, Any]:
 
 def _clocks(repair: Repair) -> dict[str, Any]:
     now, marks = timezone.now(), stage_marks(repair)
-    spans = repair.worksheets.values_list("opened_at", "closed_at")
     return {
-        "labour_minutes": clocks.labour_minutes(spans, repair.labour_minutes_corrected, now),
+        "labour_minutes": labour_minutes(repair),
         "elapsed_days": clocks.in_days(clocks.elapsed(marks, now)),
         "working_days": clocks.in_days(clocks.working(marks, now)),
     }

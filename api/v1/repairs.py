@@ -18,6 +18,7 @@ from rest_framework.viewsets import GenericViewSet
 from api.etag import version_wanted, with_etag
 from api.pagination import NewestFirst
 from api.permissions import IsBench, IsDesk, IsStaff, person_of
+from api.scraps import scrap_in
 from api.v1.booking import BookInIn, SignatureIn
 from api.v1.repair_cards import repair_card, status_link
 from api.v1.repair_shapes import STAGES, RepairOut, RepairRowOut
@@ -122,7 +123,7 @@ class RepairViewSet(GenericViewSet[Repair]):
 
     def _wanted(self, request: Request) -> QuerySet[Repair]:
         asked = request.query_params
-        scrap = asked.get("q", "").strip()
+        scrap = scrap_in(request)
         user = request.user
         repairs = repairs_matching(scrap, user) if scrap else repairs_visible_to(user)
         if stages := asked.getlist("stage"):

@@ -121,7 +121,8 @@ class SessionView(APIView):
 
     @extend_schema(responses=MeOut)
     def get(self, request: Request) -> Response:
-        device = Device.objects.filter(id=request.session.get(SESSION_KEY) or None).first()
+        id = request.session.get(SESSION_KEY)
+        device = Device.objects.filter(id=id).first() if id else None
         return Response(MeOut(me(person_of(request), device)).data)
 
     @extend_schema(request=SignInIn, responses=MeOut)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from shop.repairs.stages import CLOSED, PAUSED
@@ -36,20 +36,3 @@ def in_days(time: timedelta) -> float:
 
 def _end(marks: Sequence[Mark], now: datetime) -> datetime:
     return marks[-1][1] if marks and marks[-1][0] in CLOSED else now
-
-
-def labour_minutes(
-    spans: Iterable[tuple[datetime, datetime | None]], corrected: int | None, now: datetime
-) -> int:
-    """Minutes from opening each worksheet to its end, or what somebody set by hand.
-
-    Worksheets that overlap are counted once: one repair lies on one bench.
-    """
-    if corrected is not None:
-        return corrected
-    total, counted_to = timedelta(), None
-    for opened, closed in sorted((start, end or now) for start, end in spans):
-        start = opened if counted_to is None else max(opened, counted_to)
-        total += max(closed - start, timedelta())
-        counted_to = max(closed, counted_to) if counted_to else closed
-    return round(total.total_seconds() / 60)

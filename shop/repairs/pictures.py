@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import warnings
 from typing import NamedTuple
 
 from django.conf import settings
@@ -60,13 +59,11 @@ def thumbnail_width(wanted: int) -> int:
 def _opened(content: bytes) -> Image.Image:
     """Decoded, after its size was looked at: a small file can unfold to gigabytes."""
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-            image: Image.Image = Image.open(io.BytesIO(content), formats=("JPEG", "PNG", "WEBP"))
-            if image.width * image.height > settings.PHOTO_MAX_PIXELS:
-                raise PhotoTooLarge(_("A photo has at most 40 million pixels."))
-            image.load()
-    except Image.DecompressionBombError as bomb:
+        image: Image.Image = Image.open(io.BytesIO(content), formats=("JPEG", "PNG", "WEBP"))
+        if image.width * image.height > settings.PHOTO_MAX_PIXELS:
+            raise PhotoTooLarge(_("A photo has at most 40 million pixels."))
+        image.load()
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning) as bomb:
         raise PhotoTooLarge(_("A photo has at most 40 million pixels.")) from bomb
     except (UnidentifiedImageError, OSError, SyntaxError, ValueError) as broken:
         raise NotAnImage() from broken

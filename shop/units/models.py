@@ -33,8 +33,9 @@ class ModelSheet(models.Model):
     primary:     {"sections": [{"name", "start", "finish", "rated_volt", "rated_ampere"?,
                   "taps"?: [{"terminal", "volt"}]}], "plate_volt", "plate_hz": [50, 60],
                   "links_now"?, "resistances": [{"name", "from", "to", "ohm"}]}
-    supplies:    [{"volt": 230, "name": "230 V", "links": [["2", "3"]], "line_terminals": ["1", "4"],
-                  "fuse": "T80mAL250V"|null, "fuse_source": "rating plate"}]: the maker's own settings
+    supplies:    [{"volt": 230, "name": "230 V", "links": [["2", "3"]],
+                  "line_terminals": ["1", "4"], "fuse": "T80mAL250V"|null,
+                  "fuse_source": "rating plate"}]: the maker's own settings
     secondaries: [{"name", "rated_volt", "is_heater", "regulation_percent"}]
     rails:       [{"name", "volt", "low", "high", "ripple_millivolt"}]
     reservoirs:  [{"name", "volt", "farad", "bleeder_ohm"|null}]

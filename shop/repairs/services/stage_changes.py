@@ -121,7 +121,9 @@ def move_to_ready(*, repair: Repair, by: Person | None, reason: str = "") -> Sta
 
     Raises what `change_stage` raises; then nothing has changed.
     """
+    now = Repair.objects.get(id=repair.id)  # so that `repair` stays as it is if the last step fails
+    if now.stage == Stage.ON_THE_BENCH:
+        change_stage(repair=now, to=Stage.ON_TEST, by=by, reason=reason)
+    event = change_stage(repair=now, to=Stage.READY, by=by, reason=reason)
     repair.refresh_from_db()
-    if repair.stage == Stage.ON_THE_BENCH:
-        change_stage(repair=repair, to=Stage.ON_TEST, by=by, reason=reason)
-    return change_stage(repair=repair, to=Stage.READY, by=by, reason=reason)
+    return event
