@@ -19,7 +19,7 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from shop.calc.cells.table import DISAGREEMENTS, Cell, cell_named
+from shop.calc.cells.table import DISAGREEMENTS, OPEN_VOLT, Cell, cell_named
 from shop.calc.cells.usable import usable_share
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
@@ -27,6 +27,7 @@ from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 HOURS_PER_YEAR = 8760.0
+PIN_MARGIN = 0.2
 
 
 class Drain(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -54,7 +55,11 @@ class RetentionIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Retention(msgspec.Struct, frozen=True):
-    """Years, lowest and highest, and what decides each; `by_capacity_years` shows the trap."""
+    """Years, lowest and highest, and what decides each; `by_capacity_years` shows the trap.
+
+    `pin_volt` is what the memory's supply pin must show with the unit off: from 0.2 V above what
+    the memory needs to the highest open-circuit volts of the cell.
+    """
 
     cell: str
     low_years: float
@@ -64,6 +69,7 @@ class Retention(msgspec.Struct, frozen=True):
     by_capacity_years: float
     usable_mah: tuple[float, float]
     end_volt: float
+    pin_volt: tuple[float, float]
     replace_by: date | None
 
 
@@ -114,6 +120,7 @@ def years_for(cell: Cell, drain: Drain, on: date | None) -> Retention | None:
         by_capacity_years=by_capacity(cell.capacity_mah[1], drain.low_ua),
         usable_mah=usable,
         end_volt=end_volt,
+        pin_volt=(drain.memory_volt + PIN_MARGIN, OPEN_VOLT[cell.chemistry] * cell.series),
         replace_by=on and replace_by(on, cell.shelf_years[0] if cell.is_rechargeable else low),
     )
 
@@ -188,6 +195,8 @@ def working_for(cell: Cell, lines: list[Line]) -> Working:
     sources = [
         *cell.sources,
         Source("dC/dt = -I - s C", Status.COMPUTED),
+        Source("highest open-circuit volts", Status.FROM_MEMORY, "IEC 60086-1"),
+        Source("0.2 V above what the memory needs at its pin", Status.PROPOSED),
         Source("the earlier of capacity and ageing counts", Status.SECOND_HAND,
                "a semiconductor vendor's page on non-volatile memories"),
     ]  # fmt: skip

@@ -55,6 +55,15 @@ def _monthly(share: float) -> float:
     return -12.0 * log(1.0 - share)
 
 
+# Highest open-circuit volts of one fresh cell, IEC 60086-1 (from memory); nickel cadmium: proposed.
+OPEN_VOLT: Final = {
+    Chemistry.LITHIUM_MANGANESE: 3.7,
+    Chemistry.LITHIUM_THIONYL: 3.9,
+    Chemistry.LITHIUM_IRON: 1.83,
+    Chemistry.ALKALINE: 1.68,
+    Chemistry.NICKEL_CADMIUM: 1.5,
+}
+
 _SEEN = Status.SECOND_HAND
 _UL = Source(
     "abnormal charging current 25 mA for CR20xx, CR2430, CR2450N",

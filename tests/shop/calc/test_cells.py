@@ -198,6 +198,14 @@ def test_a_higher_end_voltage_never_leaves_more(cell, volt, more):
     assert after is None or (before is not None and after <= before)
 
 
+# Highest open-circuit volts of IEC 60086-1, from memory: alkaline 1.68, lithium manganese 3.7.
+@pytest.mark.parametrize(("cell", "high"), [("2xLR6", 3.36), ("CR2032", 3.7), ("ER14250", 3.9)])
+def test_the_pin_of_the_memory_has_limits_by_memory_and_cell(cell, high):
+    value = retention(RetentionIn(cell, Drain(1, 5, memory_volt=2.0, diode_volt=0.3))).value
+
+    assert value.pin_volt == pytest.approx((2.2, high))
+
+
 def test_a_memory_that_needs_more_than_the_cell_gives_gets_no_answer():
     answer = retention(RetentionIn("CR2032", Drain(1, 1, memory_volt=2.5, diode_volt=0.4)))
 
