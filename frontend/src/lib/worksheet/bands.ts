@@ -14,6 +14,7 @@ import {
   expandedUncertainty,
   judge,
   judgeOverRange,
+  meterLimit,
   type Limits,
   type Verdict,
 } from "$lib/calc/judge";
@@ -80,10 +81,11 @@ export function judgeReading(
   quantity: string,
 ): Judged {
   const known = limits ?? { low: null, high: null };
-  if (reading.state === "over_range")
-    return { verdict: judgeOverRange(null, known), limits: known, uncertainty: null };
-  if (reading.si === null) return { verdict: "not_judged", limits: known, uncertainty: null };
   const accuracy = accuracyFor(meter, quantity);
+  if (reading.state === "over_range") {
+    return { verdict: judgeOverRange(surelyAbove(accuracy), known), limits: known, uncertainty: null };
+  }
+  if (reading.si === null) return { verdict: "not_judged", limits: known, uncertainty: null };
   const uncertainty = accuracy ? expandedUncertainty(reading.si, accuracy) : null;
   return { verdict: judge(reading.si, known, uncertainty ?? 0, rule), limits: known, uncertainty };
 }
