@@ -97,9 +97,9 @@ def read_code(typed: str, field: str = "code") -> Code:
             found=len(text),
         )
         raise BadInput(field, reason, "wrong_length")
-    strange = next((character for character in text if character not in ALPHABET), None)
-    if strange:
-        raise _bad_character(strange, field)
+    for character in text:
+        if character not in ALPHABET:
+            raise _bad_character(character, field)
     if text[0] not in tuple(Kind):
         reason = _("No code begins with {letter}.", letter=text[0])
         raise BadInput(field, reason, "unknown_kind")

@@ -66,25 +66,29 @@ def choose_lamp(given: ChooseLampIn) -> Answer[LampChoice]:
     if given.idle_watt is not None:
         _above_zero("idle_watt", given.idle_watt)
     tried = [_try(given, watt) for watt in sorted(given.lamp_watts)]
-    enough = [lamp for lamp in tried if lamp.is_enough]
-    if given.idle_watt is None:
-        text = _("Idle power unknown: begin with {watt:g} W, the smallest.", watt=tried[0].watt)
-        return Answer(Outcome.OK, text, LampChoice(tried[0].watt, tried), _working(tried))
-    if not enough:
+    outcome, watt, text = _pick(given.idle_watt, tried)
+    return Answer(outcome, text, LampChoice(watt, tried), _working(tried))
+
+
+def _pick(idle_watt: float | None, tried: list[LampTried]) -> tuple[Outcome, float, str]:
+    """The first that is enough; else the smallest, with the reason."""
+    smallest = tried[0].watt
+    if idle_watt is None:
+        text = _("Idle power unknown: begin with {watt:g} W, the smallest.", watt=smallest)
+        return Outcome.OK, smallest, text
+    enough = next((lamp for lamp in tried if lamp.is_enough), None)
+    if enough is None:
         text = _(
             "None of these lamps leaves {share:.0%} at {idle:g} W idle. Begin with {watt:g} W all "
             "the same, step up, and judge by the limits of each step.",
             share=ENOUGH,
-            idle=given.idle_watt,
-            watt=tried[0].watt,
+            idle=idle_watt,
+            watt=smallest,
         )
-        return Answer(Outcome.WARN, text, LampChoice(tried[0].watt, tried), _working(tried))
-    text = _(
-        "Begin with {watt:g} W: it leaves {share:.0%} at idle.",
-        watt=enough[0].watt,
-        share=enough[0].unit_share,
-    )
-    return Answer(Outcome.OK, text, LampChoice(enough[0].watt, tried), _working(tried))
+        return Outcome.WARN, smallest, text
+    share = enough.unit_share
+    text = _("Begin with {watt:g} W: it leaves {share:.0%} at idle.", watt=enough.watt, share=share)
+    return Outcome.OK, enough.watt, text
 
 
 def _try(given: ChooseLampIn, watt: float) -> LampTried:
