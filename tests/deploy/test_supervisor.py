@@ -4,31 +4,15 @@ import os
 import signal
 import subprocess
 import sys
-import time
 
 import pytest
 
 from deploy.launch import supervisor as module
 from deploy.launch.places import ROOT
 from deploy.launch.supervisor import Child, Supervisor, rotate, wait_before_restart
+from tests.deploy.processes import is_running, until
 
 SLEEPER = [sys.executable, "-c", "import time; time.sleep(60)"]
-
-
-def is_running(pid):
-    """A zombie has ended, though its number is still taken."""
-    try:
-        with open(f"/proc/{pid}/stat") as file:  # noqa: PTH123 - one line of the kernel's
-            return file.read().rsplit(")", 1)[1].split()[0] != "Z"
-    except FileNotFoundError:
-        return False
-
-
-def until(true, seconds=10.0):
-    deadline = time.monotonic() + seconds
-    while not true():
-        assert time.monotonic() < deadline, "did not happen in time"
-        time.sleep(0.05)
 
 
 def test_waits_grow_but_not_beyond_half_a_minute():
