@@ -5,7 +5,10 @@ from __future__ import annotations
 import os
 
 import pytest
-from hypothesis import HealthCheck, settings as hypothesis_settings
+from hypothesis import HealthCheck
+from hypothesis import settings as hypothesis_settings
+
+from tests.services import empty_books, own_redis, shared_books, wakes  # noqa: F401  # fixtures
 
 hypothesis_settings.register_profile("dev", max_examples=50, deadline=None)
 hypothesis_settings.register_profile(
@@ -32,12 +35,21 @@ def pytest_collection_modifyitems(items):
                 item.add_marker(pytest.mark.skip(reason=reason))
 
 
+@pytest.fixture(autouse=True, scope="session")
+def _wake_ups_stay_here():
+    """No test wakes the workers of a shop that runs on this machine."""
+    with wakes("memory://", {}):
+        yield
+
+
 @pytest.fixture(autouse=True)
 def _own_folders(settings, tmp_path):
     """Files, mail and the queue of each test go into its own folder."""
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     settings.MEDIA_ROOT = tmp_path / "media"
     settings.EMAIL_FILE_PATH = tmp_path / "mail"
+    settings.STATIC_ROOT = tmp_path / "static"  # WhiteNoise warns of a folder that is not there
+    settings.STATIC_ROOT.mkdir()
     settings.PUBLIC_URL = "https://shop.example"
 
 

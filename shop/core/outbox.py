@@ -8,7 +8,7 @@ from __future__ import annotations
 import logging
 from collections.abc import Callable
 from datetime import datetime, timedelta
-from typing import Any
+from typing import Any, TypeVar
 from uuid import UUID
 
 from django.conf import settings
@@ -21,14 +21,15 @@ from shop.core.models import OutboxEvent
 log = logging.getLogger(__name__)
 
 Handler = Callable[..., object]
+HandlerT = TypeVar("HandlerT", bound=Handler)
 MAX_TRIES = 5
 _handlers: dict[str, Handler] = {}
 
 
-def handles(kind: str) -> Callable[[Handler], Handler]:
+def handles(kind: str) -> Callable[[HandlerT], HandlerT]:
     """Register a service as the handler of one kind of work. It must stand a repeat."""
 
-    def register(handler: Handler) -> Handler:
+    def register(handler: HandlerT) -> HandlerT:
         _handlers[kind] = handler
         return handler
 
@@ -50,10 +51,11 @@ def record(
 
 def _wake() -> None:
     # By name: no service imports a task. A broker that is away must not fail the change.
-    from celery import current_app
+    # The shop's own app: celery's current one knows no broker of ours until somebody loads it.
+    from shop.celery import app
 
     try:
-        current_app.send_task("core.sweep_outbox", retry=False)
+        app.send_task("core.sweep_outbox", retry=False)
     except Exception:
         log.warning("no wake-up: the broker is away; the sweep will find the row", exc_info=True)
 

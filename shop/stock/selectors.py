@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import datetime
 from typing import TypedDict
 from uuid import UUID
 
@@ -22,6 +23,7 @@ from django.db.models.functions import Coalesce
 from django.utils.translation import gettext as _
 
 from shop.calc.codes import normalise
+from shop.core.errors import BadField
 from shop.repairs.models import Repair
 from shop.stock.errors import NoSuchPart, NotTaken
 from shop.stock.models import Bin, Move, OrderLine, Part, Place, PurchaseOrder, StockLevel
@@ -37,6 +39,14 @@ def part_by_code(typed: str) -> Part:
     found = Part.objects.filter(Q(code=normalise(typed)) | Q(order_code=typed)).first()
     if found is None:
         raise NoSuchPart(_("No part is called %(code)s.") % {"code": typed}, part=typed)
+    return found
+
+
+def bin_by_code(typed: str, field: str = "bin") -> Bin:
+    """The bin with this code. Raises BadField."""
+    found = Bin.objects.filter(code=normalise(typed)).first()
+    if found is None:
+        raise BadField(field, _("No bin has this code."), "unknown_bin")
     return found
 
 
@@ -187,6 +197,50 @@ def orders_with_lines() -> QuerySet[PurchaseOrder]:
 def orders_under_way() -> QuerySet[PurchaseOrder]:
     """What the manager still has to look after."""
     return orders_with_lines().filter(stage__in=[PurchaseOrder.Stage.DRAFT, *ON_ORDER])
+
+
+class OrderLineRow(TypedDict):
+    part: str
+    name: str
+    quantity: int
+    received: int
+    price_minor: int
+
+
+class OrderRow(TypedDict):
+    id: UUID
+    number: int
+    supplier: str
+    stage: str
+    lines: list[OrderLineRow]
+    total_minor: int
+    created_at: datetime
+    sent_at: datetime | None
+
+
+def order_row(order: PurchaseOrder) -> OrderRow:
+    """An order (from `orders_with_lines`) as the screens show it; prices are what it costs us."""
+    lines = [_line_row(line) for line in order.lines.all()]
+    return {
+        "id": order.id,
+        "number": order.number,
+        "supplier": order.supplier.name,
+        "stage": order.stage,
+        "lines": lines,
+        "total_minor": sum(line["quantity"] * line["price_minor"] for line in lines),
+        "created_at": order.created_at,
+        "sent_at": order.sent_at,
+    }
+
+
+def _line_row(line: OrderLine) -> OrderLineRow:
+    return {
+        "part": line.part.code,
+        "name": line.part.name,
+        "quantity": line.quantity,
+        "received": line.received,
+        "price_minor": line.cost_minor,
+    }
 
 
 class WrongLevel(TypedDict):

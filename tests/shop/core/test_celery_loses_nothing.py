@@ -1,0 +1,110 @@
+"""Real Celery on a real broker: what was promised in a change is done, once, whoever is killed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from django.utils import timezone
+
+from shop.core.ids import new_id
+from shop.core.models import OutboxEvent
+from shop.stock.models import OrderLine, PurchaseOrder
+from shop.stock.selectors import check_levels
+from shop.stock.services import take_part
+from tests.factories.core import PersonFactory
+from tests.factories.stock import StockLevelFactory, SupplierFactory
+from tests.factories.units import RepairFactory
+from tests.services import crew_on, wakes
+
+pytestmark = pytest.mark.timeout(60)
+
+PARTS = 6
+HELD = "tests.shop.core.held_reorder"
+
+
+@pytest.fixture(params=["files", pytest.param("redis", marks=pytest.mark.real_redis)])
+def broker(request) -> str:
+    """The two brokers the shop runs on: "" is the folder of messages."""
+    return request.getfixturevalue("own_redis") if request.param == "redis" else ""
+
+
+def take_to_the_reorder_level(parts: int = PARTS) -> list[str]:
+    """Parts of one supplier, each taken down to its reorder level: ids of the parts."""
+    supplier, repair, anna = SupplierFactory(), RepairFactory(), PersonFactory()
+    levels = StockLevelFactory.create_batch(parts, on_hand=3, part__supplier=supplier)
+    for level in levels:
+        take_part(
+            id=new_id(), part=level.part, quantity=1, repair=repair, by=anna, at=timezone.now()
+        )
+    return [str(level.part_id) for level in levels]
+
+
+def all_done() -> bool:
+    return not OutboxEvent.objects.filter(done_at=None).exists()
+
+
+def require_one_line_per_part(parts: list[str]) -> None:
+    """Nothing lost, nothing doubled: one draft, one line per part, each up to its upper level."""
+    lines = OrderLine.objects.values_list("part_id", "quantity")
+    assert sorted((str(part), quantity) for part, quantity in lines) == sorted(
+        (part, 8) for part in parts
+    )
+    assert PurchaseOrder.objects.count() == 1
+    assert OutboxEvent.objects.filter(done_at__isnull=False).count() == len(parts)
+    assert check_levels() == []
+
+
+def begun(folder: Path, point: str) -> list[str]:
+    """Parts whose work came to this point, once for each time it did."""
+    return [file.name.split(".")[1] for file in folder.glob(f"{point}.*.begun")]
+
+
+def test_the_wake_up_alone_brings_the_work_to_the_worker(shared_books, broker, tmp_path):
+    with crew_on(database=shared_books, redis=broker, folder=tmp_path) as crew:
+        crew.start(beat=False)
+        parts = take_to_the_reorder_level()
+
+        crew.wait_until(all_done)
+
+    require_one_line_per_part(parts)
+
+
+@pytest.mark.parametrize("point", ["before_commit", "after_commit"])
+def test_killing_the_worker_in_the_middle_loses_nothing_and_doubles_nothing(
+    shared_books, broker, tmp_path, point
+):
+    hold = tmp_path / f"{point}.hold"
+    hold.touch()
+
+    with crew_on(database=shared_books, redis=broker, folder=tmp_path, include=HELD) as crew:
+        parts = take_to_the_reorder_level()
+        crew.start()
+        crew.wait_until(lambda: begun(tmp_path, point))
+        killed = crew.kill()
+        hit = begun(tmp_path, point)
+        lines_at_the_kill = OrderLine.objects.filter(part_id__in=hit).count()
+        hold.unlink()
+        crew.start()
+        crew.wait_until(all_done)
+
+    assert len(killed) >= 4  # the worker, its two processes, and beat
+    assert lines_at_the_kill == (0 if point == "before_commit" else len(hit))
+    assert set(begun(tmp_path, point)) == set(parts)
+    assert all(begun(tmp_path, point).count(part) == 2 for part in hit)
+    # The second process may have leased a row and waited for the first one's lock.
+    assert len(hit) <= OutboxEvent.objects.filter(tries=2).count() <= 2
+    require_one_line_per_part(parts)
+
+
+def test_wake_ups_that_are_lost_cost_time_only_because_the_sweep_finds_the_work(
+    shared_books, broker, tmp_path
+):
+    with crew_on(database=shared_books, redis=broker, folder=tmp_path) as crew:
+        with wakes("redis://127.0.0.1:1/0", {"max_retries": 0}):  # nobody listens there
+            parts = take_to_the_reorder_level()
+        crew.start()
+
+        crew.wait_until(all_done)
+
+    require_one_line_per_part(parts)
