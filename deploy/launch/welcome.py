@@ -34,8 +34,11 @@ def welcome(options: Options, reach: Reach, tls: Tls | None) -> str:
 def _logins(options: Options) -> list[str]:
     found = [line.split(maxsplit=2) for line in demo_logins(options.data_dir)]
     if not found:
-        return ["No demo here. The first person: .venv/bin/python -m shop createsuperuser",
-                f"  (with DATA_DIR={options.data_dir} in the environment)"]  # fmt: skip
+        return [
+            "No demo here. The first person of an empty shop:",
+            f"  DATA_DIR={options.data_dir} .venv/bin/python -m shop createsuperuser",
+            "  then choose their role under /admin/",
+        ]
     rows = [f"  {user:<12} {password:<28} {role}" for user, password, role in found]
     return ["Demo logins (name, password, role):", *rows]
 
