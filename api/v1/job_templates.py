@@ -1,0 +1,121 @@
+"""Published job templates, the manager's import, and the published schemas."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils.translation import get_language
+from drf_spectacular.utils import extend_schema
+from rest_framework import serializers
+from rest_framework.permissions import AllowAny
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from api.permissions import IsManager, IsStaff, person_of
+from shop.core.errors import NotFound
+from shop.jobs.format.schemas import published_schema
+from shop.jobs.format.texts import in_language
+from shop.jobs.models import Revision
+from shop.jobs.selectors import published_revision, published_revisions
+from shop.jobs.services import import_template
+
+
+class FactOut(serializers.Serializer[Any]):
+    """One question that is asked when a worksheet starts."""
+
+    key = serializers.CharField()
+    title = serializers.CharField()
+    text = serializers.CharField(allow_blank=True)
+    quantity = serializers.CharField(allow_null=True)
+    choices = serializers.ListField(child=serializers.DictField(), allow_null=True)
+    required = serializers.BooleanField()  # type: ignore[assignment]  # Field has one too
+
+
+class JobTemplateOut(serializers.Serializer[Any]):
+    slug = serializers.CharField()
+    title = serializers.CharField()
+    summary = serializers.CharField()
+    minutes = serializers.IntegerField()
+    role = serializers.ChoiceField(choices=["tech", "manager"])
+    revision = serializers.IntegerField()
+    parts = serializers.ListField(child=serializers.CharField())
+    facts = FactOut(many=True)
+
+
+class JobTemplateFileIn(serializers.Serializer[Any]):
+    """The text of a template file, as it is, so that faults can name their line."""
+
+    content = serializers.CharField(max_length=500_000, trim_whitespace=False)
+
+
+class JobTemplateFullOut(JobTemplateOut):
+    body = serializers.DictField()
+
+
+def template_row(revision: Revision, language: str) -> dict[str, Any]:
+    body = revision.body
+    return {
+        "slug": revision.template_id,
+        "title": in_language(body["title"], language),
+        "summary": in_language(body["summary"], language),
+        "minutes": body["minutes"],
+        "role": body["role"],
+        "revision": revision.number,
+        "parts": [p.get("order_code") or p["key"] for p in body.get("parts", [])],
+        "facts": [_fact(fact, language) for fact in body.get("facts", [])],
+    }
+
+
+def _fact(fact: dict[str, Any], language: str) -> dict[str, Any]:
+    choices = fact.get("choices")
+    return {
+        "key": fact["key"],
+        "title": in_language(fact["title"], language),
+        "text": in_language(fact.get("text"), language),
+        "quantity": fact.get("quantity"),
+        "choices": choices
+        and [{"key": c["key"], "label": in_language(c["label"], language)} for c in choices],
+        "required": fact.get("required", False),
+    }
+
+
+class JobTemplates(APIView):
+    def get_permissions(self) -> list[Any]:
+        return [IsManager()] if self.request.method == "POST" else [IsStaff()]
+
+    @extend_schema(responses=JobTemplateOut(many=True))
+    def get(self, request: Request) -> Response:
+        language = get_language() or "en"
+        return Response([template_row(revision, language) for revision in published_revisions()])
+
+    @extend_schema(request=JobTemplateFileIn, responses={201: JobTemplateOut})
+    def post(self, request: Request) -> Response:
+        sent = JobTemplateFileIn(data=request.data)
+        sent.is_valid(raise_exception=True)
+        content = sent.validated_data["content"].encode()
+        revision = import_template(content=content, by=person_of(request))
+        return Response(template_row(revision, get_language() or "en"), status=201)
+
+
+class JobTemplateDetail(APIView):
+    permission_classes = [IsStaff]
+
+    @extend_schema(responses=JobTemplateFullOut)
+    def get(self, request: Request, slug: str) -> Response:
+        revision = published_revision(slug)
+        row = template_row(revision, get_language() or "en")
+        return Response({**row, "body": revision.body})
+
+
+class SchemaFile(APIView):
+    """The published JSON Schemas of job templates and packs."""
+
+    permission_classes = [AllowAny]
+
+    @extend_schema(responses={200: dict[str, Any]})
+    def get(self, request: Request, name: str) -> Response:
+        try:
+            return Response(published_schema(name))
+        except KeyError as error:
+            raise NotFound() from error
