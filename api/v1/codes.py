@@ -74,7 +74,7 @@ def _unit(code: str, person: Person) -> dict[str, Any] | None:
         "kind": "unit",
         "unit": unit_card(unit),
         "repair": repair and repair.id,
-        "worksheets": worksheet_rows(repair) if repair else [],
+        "worksheets": worksheet_rows(repair, person) if repair else [],
     }
 
 

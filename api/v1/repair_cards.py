@@ -7,13 +7,13 @@ from typing import Any
 from django.contrib.auth.models import AnonymousUser
 from django.utils import timezone
 
+from api.v1.documents import document_rows
+from api.v1.estimates import estimate_row
 from shop.billing.selectors import current_estimate, labour_minutes
 from shop.core.models import Person
 from shop.core.selectors import the_shop, why_no_public_url
 from shop.customers.selectors import may_see_contacts
-from shop.documents.models import Document
-from shop.documents.selectors import documents_of, state_of
-from shop.jobs.models import RecordHead
+from shop.jobs.selectors import worksheet_row, worksheets_visible_to
 from shop.repairs import clocks, stages
 from shop.repairs.models import Repair, Stage
 from shop.repairs.selectors import (
@@ -40,8 +40,8 @@ def repair_card(repair: Repair, person: Person) -> dict[str, Any]:
         "customer": _contact(repair, person),
         "events": event_rows(repair),
         "allowed_stages": _allowed_stages(repair, person),
-        "worksheets": worksheet_rows(repair),
-        "documents": [document_row(document) for document in documents_of(repair)],
+        "worksheets": worksheet_rows(repair, person),
+        "documents": document_rows(repair, person),
         "photos": photo_rows(repair),
         "estimate": _estimate(repair),
         "history": earlier_visits(repair),
@@ -101,44 +101,12 @@ def _allowed_stages(repair: Repair, person: Person) -> list[dict[str, Any]]:
     ]
 
 
-def worksheet_rows(repair: Repair) -> list[dict[str, Any]]:
-    """The worksheets of a repair, oldest first, with the end of each record."""
-    found = repair.worksheets.select_related("revision__template", "opened_by").defer("pack")
-    sheets = list(found.order_by("opened_at", "id"))
-    heads = RecordHead.objects.filter(record__in=[sheet.id for sheet in sheets])
-    last = dict(heads.values_list("record", "last_seq"))
-    return [
-        {
-            "id": sheet.id,
-            "repair": repair.id,
-            "template": sheet.revision.template_id,
-            "title": sheet.revision.template.title,
-            "revision": sheet.revision.number,
-            "stage": sheet.stage,
-            "opened_at": sheet.opened_at,
-            "opened_by_name": str(sheet.opened_by),
-            "last_seq": last.get(sheet.id, 0),
-            "pack_sha256": sheet.pack_sha256,
-        }
-        for sheet in sheets
-    ]
-
-
-def document_row(document: Document) -> dict[str, Any]:
-    return {
-        "id": document.id,
-        "kind": document.kind,
-        "title": document.title,
-        "issued_at": document.issued_at,
-        "url": f"/api/v1/documents/{document.id}/file/",
-        "replaces": document.replaces_id,
-        "state": state_of(document),
-    }
+def worksheet_rows(repair: Repair, person: Person) -> list[dict[str, Any]]:
+    """The worksheets of a repair, oldest first."""
+    found = worksheets_visible_to(person).filter(repair=repair).order_by("opened_at", "id")
+    return [worksheet_row(worksheet) for worksheet in found]
 
 
 def _estimate(repair: Repair) -> dict[str, Any] | None:
     estimate = current_estimate(repair)
-    if estimate is None:
-        return None
-    fields = ("id", "lines", "note", "total_minor", "state", "answered_at", "answered_how")
-    return {name: getattr(estimate, name) for name in fields}
+    return estimate_row(estimate) if estimate else None

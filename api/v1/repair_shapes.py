@@ -6,6 +6,8 @@ from typing import Any
 
 from rest_framework import serializers
 
+from api.v1.documents import DocumentOut
+from api.v1.estimates import EstimateOut
 from api.v1.units import UnitOut
 from shop.jobs.models import Worksheet
 from shop.repairs.models import Sounds, Stage, VisibleChanges
@@ -105,36 +107,10 @@ class WorksheetRowOut(serializers.Serializer[Any]):
     pack_sha256 = serializers.CharField()
 
 
-class DocumentRowOut(serializers.Serializer[Any]):
-    id = serializers.UUIDField()
-    kind = serializers.CharField()
-    title = serializers.CharField()
-    issued_at = serializers.DateTimeField(allow_null=True)
-    url = serializers.CharField()
-    replaces = serializers.UUIDField(allow_null=True)
-    state = serializers.ChoiceField(choices=["ready", "drawing", "failed"])
-
-
 class RepairPhotoOut(serializers.Serializer[Any]):
     sha256 = serializers.CharField()
     caption = serializers.CharField(allow_blank=True)
     taken_at = serializers.DateTimeField()
-
-
-class EstimateLineOut(serializers.Serializer[Any]):
-    text = serializers.CharField()
-    quantity = serializers.IntegerField()
-    price_minor = serializers.IntegerField()
-
-
-class RepairEstimateOut(serializers.Serializer[Any]):
-    id = serializers.UUIDField()
-    lines = EstimateLineOut(many=True)
-    note = serializers.CharField(allow_blank=True)
-    total_minor = serializers.IntegerField()
-    state = serializers.ChoiceField(choices=["draft", "sent", "agreed", "declined"])
-    answered_at = serializers.DateTimeField(allow_null=True)
-    answered_how = serializers.CharField(allow_blank=True)
 
 
 class VisitOut(serializers.Serializer[Any]):
@@ -169,9 +145,9 @@ class RepairOut(RepairRowOut):
     events = EventOut(many=True)
     allowed_stages = AllowedStageOut(many=True)
     worksheets = WorksheetRowOut(many=True)
-    documents = DocumentRowOut(many=True)
+    documents = DocumentOut(many=True)
     photos = RepairPhotoOut(many=True)
-    estimate = RepairEstimateOut(allow_null=True)
+    estimate = EstimateOut(allow_null=True)
     history = VisitOut(many=True)
     labour_minutes = serializers.IntegerField()
     elapsed_days = serializers.FloatField()
