@@ -73,7 +73,7 @@ class ModelSheet(models.Model):
     cord_length_m = models.FloatField(default=1.8)
     cord_mm2 = models.FloatField(default=0.75)
     reset_procedure = models.TextField(blank=True)
-    serial_rule = models.CharField(max_length=120, blank=True)  # regex with a named part `yy`
+    serial_rule = models.CharField(max_length=120, blank=True)  # as `date_codes.years` reads it
     known_faults = models.JSONField(default=list, blank=True)  # [{"fault", "template"}]
     note = models.TextField(blank=True)
     version = models.PositiveIntegerField(default=1)

@@ -100,6 +100,11 @@ def note_idle_power(*, sheet: ModelSheet, watt: float, source: str) -> None:
     ModelSheet.objects.filter(id=sheet.id).update(**known, version=F("version") + 1)
 
 
+def note_set_for(*, unit: Unit, volt: int, hz: int) -> None:
+    """The unit is now set for another supply: its next tag says so. A repeat changes nothing."""
+    Unit.objects.filter(id=unit.id).update(set_for_volt=volt, set_for_hz=hz)
+
+
 def forbid_power(*, unit: Unit, why: str) -> None:
     """The unit must not be powered, whoever is signed in: a rule says so."""
     Unit.objects.filter(id=unit.id).update(

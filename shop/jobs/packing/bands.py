@@ -105,6 +105,7 @@ def _column(column: dict[str, Any], rows: list[Any], values: Values) -> dict[str
         "quantity": column["quantity"],
         "unit": RULES[Quantity(column["quantity"])].unit,
         "title": values.text(column["title"]),
+        "required": column.get("required", True),
         "band": band,
     }
 

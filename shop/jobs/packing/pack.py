@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import orjson
@@ -15,16 +16,21 @@ from shop.jobs.packing.work import with_work
 
 
 def make_pack(
-    template: dict[str, Any], values: Values, parts: Parts, head: dict[str, Any]
+    template: dict[str, Any],
+    values: Values,
+    find_parts: Callable[[dict[str, Any], Values], Parts],
+    head: dict[str, Any],
 ) -> dict[str, Any]:
     """Resolve a template. `head` are the fields that the template has no say in.
+
+    `find_parts` is asked once the work is known, since a part may be named by an answer.
 
     Raises Gate where the template is not for this unit, FactsMissing where a safety reading could
     not be judged.
     """
     values = with_work(values, template)
     require_open_gates(template, values)
-    steps = steps_of(template, values, parts)
+    steps = steps_of(template, values, find_parts(template, values))
     _require_judged_safety(steps)
     pack = {
         **head,

@@ -16,7 +16,7 @@ from shop.jobs.requirements import safety_check_passed, worksheets_passed
 from shop.jobs.selectors import entries_of
 from shop.repairs.models import Repair, Stage
 from shop.repairs.services import move_to_ready
-from shop.units.services import note_idle_power
+from shop.units.services import note_idle_power, note_set_for
 
 
 @outbox.handles("jobs.worksheet_passed")
@@ -26,16 +26,25 @@ def worksheet_passed(*, worksheet_id: str) -> None:
     worksheet = rows.get(id=UUID(worksheet_id))
     if worksheet.stage != Worksheet.Stage.PASSED:
         return  # a correction came in meanwhile
-    _note_idle_power(worksheet)
+    pack = orjson.loads(bytes(worksheet.pack))
+    standing = standing_of(entries_of(worksheet.id))
+    _note_idle_power(worksheet, pack, standing)
+    _note_set_for(worksheet, pack, standing)
     bring_to_ready(repair=worksheet.repair)
 
 
-def _note_idle_power(worksheet: Worksheet) -> None:
+def _note_set_for(worksheet: Worksheet, pack: dict[str, Any], standing: Standing) -> None:
+    """A passed conversion: the unit is set for the supply the pack was worked out for."""
+    steps = [step for step in pack["steps"] if step.get("writes") == "unit.set_for"]
+    if any(standing.get(step["id"]) for step in steps):
+        now = pack["supplies"]["use_at"]
+        note_set_for(unit=worksheet.repair.unit, volt=now["volt"], hz=now["hz"])
+
+
+def _note_idle_power(worksheet: Worksheet, pack: dict[str, Any], standing: Standing) -> None:
     sheet = worksheet.repair.unit.model_sheet
     if sheet is None:
         return
-    pack = orjson.loads(bytes(worksheet.pack))
-    standing = standing_of(entries_of(worksheet.id))
     for step in pack["steps"]:
         reading = _good_reading(step, standing)
         if step.get("writes") == "sheet.idle_watt" and reading is not None:

@@ -101,7 +101,7 @@ def _fill_pack(row: Worksheet, by: Person, now: datetime) -> None:
     answers = asked_answers(template, row.facts)
     require_open_gates(template, values)  # "not this unit" is said before anything is asked
     ask(template, values, answers)
-    pack = make_pack(template, values, shop_parts(template, values), _head(row, by, now))
+    pack = make_pack(template, values, shop_parts, _head(row, by, now))
     row.pack = pack_bytes(pack)
     row.pack_sha256 = hashlib.sha256(row.pack).hexdigest()
 
@@ -132,13 +132,13 @@ def _answer(fact: dict[str, Any], answer: Any) -> Any:
 def shop_parts(template: dict[str, Any], values: Values) -> dict[str, dict[str, Any]]:
     """The shop's part for each part a template names: by order code, else by name, else none."""
     wanted = [part for part in template.get("parts", []) if values.holds(part.get("when"))]
-    codes = [part["order_code"] for part in wanted if part.get("order_code")]
-    names = [in_language(part["name"], "en") for part in wanted]
-    by_code = {p.order_code: p for p in Part.objects.filter(order_code__in=codes)}
+    codes = [values.text(part.get("order_code", "")) for part in wanted]
+    names = [values.text(in_language(part["name"], "en")) for part in wanted]
+    by_code = {p.order_code: p for p in Part.objects.filter(order_code__in=filter(None, codes))}
     by_name = {p.name: p for p in Part.objects.filter(name__in=names)}
     found = {}
-    for part, name in zip(wanted, names, strict=True):
-        match = by_code.get(part.get("order_code", "")) or by_name.get(name)
+    for part, code, name in zip(wanted, codes, names, strict=True):
+        match = by_code.get(code) or by_name.get(name)
         found[part["key"]] = {
             "code": match.code if match else "",
             "name": match.name if match else values.text(part["name"]),

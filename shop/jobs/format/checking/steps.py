@@ -204,5 +204,8 @@ class _StepCheck:
                 self.checker.add(path, _("%r is no choice of %r.") % (key, name))
 
     def _writes(self) -> None:
-        if "writes" in self.step and self.step.get("quantity") != "power":
+        writes = self.step.get("writes")
+        if writes == "sheet.idle_watt" and self.step.get("quantity") != "power":
             self._add("writes", _("Only a reading of power can be noted as idle power."))
+        if writes == "unit.set_for" and self.step["kind"] != "look":
+            self._add("writes", _("Only a look step can say what the unit is now set for."))
