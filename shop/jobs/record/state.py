@@ -140,7 +140,8 @@ def _is_settled(step: Step, entries: list[Entry], standing: Standing, verdict: s
     if entries and entries[-1].kind == Entry.Kind.SKIP and not step["safety"]:
         return True
     if step["kind"] == "ramp":
-        return all(standing.get(cell) for cell, _column, _row in cells_of(step))
+        needed = [cell for cell, column, _row in cells_of(step) if column["required"]]
+        return all(standing.get(cell) for cell in needed)
     if step["kind"] == "reading":
         return bool(entries) and entries[-1].kind == "reading" and not _blocks(step, verdict)
     if step["kind"] == "timer":

@@ -17,9 +17,9 @@ from shop.jobs.format.shapes import ANY, answer_shape, input_names
 def check_head(body: dict[str, Any], found: Findings) -> Scope:
     """Check what stands before the steps; returns what the steps may name."""
     scope = _facts(body, found)
-    scope = _parts(body, scope, found)
     for index, work in enumerate(body.get("work", [])):
         scope = _work(work, ("work", index), scope, found)
+    scope = _parts(body, scope, found)
     checker = Checker(scope, found)
     for index, gate in enumerate(body.get("gates", [])):
         checker.fact_condition(gate["when"], ("gates", index, "when"))
@@ -52,8 +52,11 @@ def _parts(body: dict[str, Any], scope: Scope, found: Findings) -> Scope:
     for index, part in enumerate(body.get("parts", [])):
         if keys.index(part["key"]) < index:
             found.add(("parts", index, "key"), _("%r stands twice.") % part["key"])
+        checker = Checker(scope, found)
+        for name in ("name", "order_code"):
+            checker.text(part.get(name), ("parts", index, name))
         if "when" in part:
-            Checker(scope, found).fact_condition(part["when"], ("parts", index, "when"))
+            checker.fact_condition(part["when"], ("parts", index, "when"))
     return replace(scope, parts=frozenset(keys))
 
 
