@@ -22,7 +22,7 @@ def welcome(options: Options, reach: Reach, tls: Tls | None) -> str:
     if tls:
         lines += _trust(options, tls)
     elif options.lan_plain:
-        lines += [f"On a phone: the same address. {ONLINE_ONLY[0]}", ONLINE_ONLY[1]]
+        lines += ["On a phone in the same network: the same address.", *ONLINE_ONLY]
     else:
         lines += [
             "On a phone: end this with Ctrl+C, start it with --lan, and scan the code it prints.",
