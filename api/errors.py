@@ -94,12 +94,18 @@ def _field_errors(details: Any, path: str) -> Iterator[dict[str, str]]:
         yield {"field": path or "input", "code": details["code"], "detail": str(details["message"])}
     elif isinstance(details, dict):
         for name, inner in details.items():
-            at = path if name == "non_field_errors" else f"{path}.{name}".lstrip(".")
-            yield from _field_errors(inner, at)
+            yield from _field_errors(inner, _inside(path, name))
     elif isinstance(details, list):
         plain = all(isinstance(d, dict) and set(d) == {"message", "code"} for d in details)
         for index, inner in enumerate(details):
             yield from _field_errors(inner, path if plain else f"{path}[{index}]")
+
+
+def _inside(path: str, name: str | int) -> str:
+    """The path of a field inside another; a row of a list has its number in brackets."""
+    if isinstance(name, int):
+        return f"{path}[{name}]"
+    return path if name == "non_field_errors" else f"{path}.{name}".lstrip(".")
 
 
 def not_found(request: HttpRequest, exception: Exception | None = None) -> JsonResponse:
