@@ -11,7 +11,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.permissions import IsStaff
+from api.permissions import IsStaff, person_of
 from shop.stock.models import Move
 from shop.stock.selectors import part_by_code
 from shop.stock.services import move_part
@@ -22,19 +22,16 @@ PLACE = "a bin's code, a repair's id or number, `supplier` or `scrap`"
 class MoveIn(serializers.Serializer[Any]):
     id = serializers.UUIDField()
     part = serializers.CharField(max_length=40, help_text="tag code or order code")
-    source = serializers.CharField(max_length=40, help_text=PLACE)
-    target = serializers.CharField(max_length=40, help_text=PLACE)
     quantity = serializers.IntegerField(min_value=1, max_value=100_000)
     reason = serializers.CharField(max_length=200, allow_blank=True, default="")
 
     def get_fields(self) -> dict[str, Any]:
-        """`from` and `to` on the wire: the first is no name Python would take."""
-        names = {"source": "from", "target": "to"}
-        fields = super().get_fields()
-        for name, field in fields.items():
-            if name in names:
-                field.source = name
-        return {names.get(name, name): field for name, field in fields.items()}
+        """`from` is no name that Python would take for an attribute."""
+        return {
+            **super().get_fields(),
+            "from": serializers.CharField(source="place_from", max_length=40, help_text=PLACE),
+            "to": serializers.CharField(source="place_to", max_length=40, help_text=PLACE),
+        }
 
 
 class MoveOut(serializers.Serializer[Any]):
@@ -65,6 +62,14 @@ class Moves(APIView):
         sent = MoveIn(data=request.data)
         sent.is_valid(raise_exception=True)
         asked = sent.validated_data
-        part = part_by_code(asked.pop("part"))
-        move = move_part(part=part, by=request.user, at=timezone.now(), **asked)
+        move = move_part(
+            id=asked["id"],
+            part=part_by_code(asked["part"]),
+            source=asked["place_from"],
+            target=asked["place_to"],
+            quantity=asked["quantity"],
+            by=person_of(request),
+            at=timezone.now(),
+            reason=asked["reason"],
+        )
         return Response(move_row(move), status=201)

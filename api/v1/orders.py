@@ -14,7 +14,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.permissions import IsManager, IsStaff
+from api.permissions import IsManager, IsStaff, person_of
 from shop.stock.models import PurchaseOrder
 from shop.stock.selectors import (
     OrderLineRow,
@@ -24,7 +24,7 @@ from shop.stock.selectors import (
     orders_with_lines,
     part_by_code,
 )
-from shop.stock.services import approve_order, drop_order, receive_order
+from shop.stock.services import ReceivedLine, approve_order, drop_order, receive_order
 
 
 class OrderLineOut(serializers.Serializer[OrderLineRow]):
@@ -98,7 +98,7 @@ class ApproveOrder(APIView):
 
     @extend_schema(request=None, responses=OrderOut)
     def post(self, request: Request, id: UUID) -> Response:
-        approve_order(order=_order(id), by=request.user, at=timezone.now())
+        approve_order(order=_order(id), by=person_of(request), at=timezone.now())
         return Response(order_row(_order(id)))
 
 
@@ -107,7 +107,7 @@ class DropOrder(APIView):
 
     @extend_schema(request=None, responses=OrderOut)
     def post(self, request: Request, id: UUID) -> Response:
-        drop_order(order=_order(id), by=request.user)
+        drop_order(order=_order(id), by=person_of(request))
         return Response(order_row(_order(id)))
 
 
@@ -118,7 +118,7 @@ class ReceiveOrder(APIView):
     def post(self, request: Request, id: UUID) -> Response:
         sent = ReceiveIn(data=request.data)
         sent.is_valid(raise_exception=True)
-        lines = [
+        lines: list[ReceivedLine] = [
             {
                 "part": part_by_code(line["part"]),
                 "quantity": line["quantity"],
@@ -130,7 +130,7 @@ class ReceiveOrder(APIView):
             id=sent.validated_data["id"],
             order=_order(id),
             lines=lines,
-            by=request.user,
+            by=person_of(request),
             at=timezone.now(),
         )
         return Response(order_row(_order(id)))

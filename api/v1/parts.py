@@ -14,7 +14,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.pagination import NewestFirst
-from api.permissions import IsStaff
+from api.permissions import IsStaff, person_of
 from shop.stock.selectors import (
     PartRow,
     bin_by_code,
@@ -103,7 +103,7 @@ class Counts(APIView):
             part=part,
             bin=bin_by_code(asked["bin"]),
             counted=asked["counted"],
-            by=request.user,
+            by=person_of(request),
             at=timezone.now(),
             reason=asked["reason"],
         )

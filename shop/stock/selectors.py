@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
-from typing import TypedDict
+from typing import Any, TypedDict
 from uuid import UUID
 
 from django.db.models import (
@@ -22,6 +22,7 @@ from django.db.models import (
 from django.db.models.functions import Coalesce
 from django.utils.translation import gettext as _
 
+from shop.calc import reorder
 from shop.calc.codes import normalise
 from shop.core.errors import BadField
 from shop.repairs.models import Repair
@@ -60,13 +61,19 @@ def fullest_level(*, part: Part, bin: Bin | None = None) -> StockLevel | None:
 
 def usual_bin(*, part: Part, repair: Repair) -> Bin:
     """Where a returned piece belongs: the bin it came from, else one that holds its like."""
-    taken = Move.objects.filter(part=part, repair=repair, bin__isnull=False).order_by("-at")
-    if last := taken.select_related("bin").first():
-        return last.bin  # type: ignore[return-value]  # filtered above
+    taken = Bin.objects.filter(moves__part=part, moves__repair=repair).order_by("-moves__at")
+    if last := taken.first():
+        return last
     level = fullest_level(part=part)
     if level is None:
         raise NotTaken(_("This part has no bin yet. Name the bin."))
     return level.bin
+
+
+def template_taken_for(*, part: Part, repair: Repair) -> str:
+    """The job template for which pieces of this part were last taken."""
+    taken = Move.objects.filter(part=part, repair=repair, to_place=Place.REPAIR)
+    return taken.order_by("-at").values_list("template", flat=True).first() or ""
 
 
 def pieces_in_repair(*, part: Part, repair: Repair) -> int:
@@ -110,8 +117,9 @@ def parts_with_stock(*, search: str = "") -> QuerySet[Part]:
 def low_parts() -> QuerySet[Part]:
     """Parts whose inventory position is at or below their reorder level."""
     position = F("on_hand") + F("on_order") - F("reserved")
-    watched = parts_with_stock().filter(order_up_to__gt=0).annotate(position=position)
-    return watched.filter(position__lte=F("reorder_level")).order_by("name")
+    rows: Any = parts_with_stock().filter(order_up_to__gt=0)  # mypy cannot see its annotations
+    low: QuerySet[Part] = rows.annotate(position=position).filter(position__lte=F("reorder_level"))
+    return low.order_by("name")
 
 
 def _still_to_come() -> Case:
@@ -121,7 +129,7 @@ def _still_to_come() -> Case:
     )
 
 
-def _sum(rows: QuerySet, what: str | Case) -> Coalesce:  # type: ignore[type-arg]  # two models
+def _sum(rows: QuerySet[Any], what: str | Case) -> Coalesce:
     total = rows.filter(part=OuterRef("pk")).order_by().values("part").annotate(total=Sum(what))
     return Coalesce(Subquery(total.values("total"), output_field=IntegerField()), 0)
 
@@ -129,14 +137,7 @@ def _sum(rows: QuerySet, what: str | Case) -> Coalesce:  # type: ignore[type-arg
 def inventory_position(part: Part) -> int:
     """On hand + on order (approved or sent) - reserved."""
     row = part_rows(parts_with_stock().filter(id=part.id))[0]
-    return row["on_hand"] + row["on_order"] - row["reserved"]
-
-
-def quantity_to_order(part: Part, position: int) -> int:
-    """Pieces that bring a part at or below its reorder level up to its upper level."""
-    if part.order_up_to == 0 or position > part.reorder_level:
-        return 0
-    return part.order_up_to - position
+    return reorder.inventory_position(row["on_hand"], row["on_order"], row["reserved"])
 
 
 class BinRow(TypedDict):
@@ -173,7 +174,7 @@ def part_rows(parts: Iterable[Part]) -> list[PartRow]:
 
 
 def _part_row(part: Part, bins: list[BinRow]) -> PartRow:
-    sums = {name: getattr(part, name) for name in ("on_hand", "reserved", "on_order")}
+    row: Any = part  # with sums that mypy cannot see
     return {
         "id": part.id,
         "code": part.code,
@@ -184,7 +185,9 @@ def _part_row(part: Part, bins: list[BinRow]) -> PartRow:
         "order_up_to": part.order_up_to,
         "supplier_name": part.supplier.name,
         "bins": bins,
-        **sums,  # type: ignore[typeddict-item]  # annotations that mypy cannot see
+        "on_hand": row.on_hand,
+        "reserved": row.reserved,
+        "on_order": row.on_order,
     }
 
 

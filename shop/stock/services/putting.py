@@ -17,7 +17,7 @@ from shop.core.models import Person
 from shop.repairs.models import Repair
 from shop.stock.errors import NotEnoughStock, NotTaken, OrderStageNotAllowed
 from shop.stock.models import Bin, Move, OrderLine, Part, Place, PurchaseOrder, StockLevel
-from shop.stock.selectors import pieces_in_repair, usual_bin
+from shop.stock.selectors import pieces_in_repair, template_taken_for, usual_bin
 from shop.stock.services import levels
 
 
@@ -82,6 +82,7 @@ def return_part(
         bin=back_to,
         cost_minor=part.cost_minor,
         price_minor=part.price_minor,
+        template=template_taken_for(part=part, repair=repair),
         by=by,
         at=at,
         reason=reason,

@@ -7,10 +7,11 @@ from uuid import UUID
 from django.db import transaction
 from django.utils import timezone
 
+from shop.calc import reorder
 from shop.core import outbox
 from shop.core.services import next_number
 from shop.stock.models import OrderLine, Part, PurchaseOrder, Supplier
-from shop.stock.selectors import inventory_position, quantity_to_order
+from shop.stock.selectors import inventory_position
 
 
 @outbox.handles("stock.check_reorder")
@@ -25,9 +26,11 @@ def check_reorder(*, part_id: str) -> None:
     Supplier.objects.select_for_update().get(id=part.supplier_id)
     line = OrderLine.objects.filter(part=part, order__stage=PurchaseOrder.Stage.DRAFT).first()
     position = inventory_position(part)
-    if position + (line.quantity if line else 0) > part.reorder_level:
+    drafted = line.quantity if line else 0
+    is_due = reorder.is_order_due(position + drafted, part.reorder_level)
+    if part.order_up_to == 0 or not is_due:  # an upper level of none: never ordered by itself
         return
-    wanted = quantity_to_order(part, position)
+    wanted = reorder.quantity_to_order(position, part.order_up_to)
     if line is None and wanted:
         _add_line(part, wanted)
     elif line is not None and wanted > line.quantity:

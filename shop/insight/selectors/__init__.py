@@ -1,0 +1,6 @@
+"""Reads that look across the whole shop. Nothing here writes."""
+
+from shop.insight.selectors.board import Board, board
+from shop.insight.selectors.stuck_work import DeadWork, dead_work
+
+__all__ = ["Board", "DeadWork", "board", "dead_work"]

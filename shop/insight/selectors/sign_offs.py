@@ -1,0 +1,60 @@
+"""Worksheets that have come to a hold point nobody has signed."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import Any
+from uuid import UUID
+
+from shop.jobs.models import Entry, Revision, Worksheet
+from shop.repairs.stages import CLOSED
+
+Done = dict[UUID, set[str]]
+
+
+def missing_sign_offs() -> dict[UUID, str]:
+    """By repair: the title of an open worksheet whose work has reached an unsigned hold point.
+
+    Reached means: the step before it, or one after it, has an entry.
+    """
+    sheets = (
+        Worksheet.objects.filter(stage=Worksheet.Stage.OPEN)
+        .exclude(repair__stage__in=CLOSED)
+        .order_by("opened_at", "id")
+    )
+    rows = list(sheets.values_list("id", "repair_id", "revision_id", "revision__template__title"))
+    steps = _steps_of({revision_id for _id, _repair, revision_id, _title in rows})
+    done = _answered_steps() if any(_hold_points(found) for found in steps.values()) else {}
+    return {
+        repair_id: title
+        for id, repair_id, revision_id, title in rows
+        if _is_held(steps[revision_id], done.get(id, set()))
+    }
+
+
+def _steps_of(revisions: set[UUID]) -> dict[UUID, list[dict[str, Any]]]:
+    rows = Revision.objects.filter(id__in=revisions).values_list("id", "body__steps")
+    return {id: steps or [] for id, steps in rows}
+
+
+def _answered_steps() -> Done:
+    """Steps with an entry, by open worksheet. A repeated step counts by its first name."""
+    entries = Entry.objects.filter(worksheet__stage=Worksheet.Stage.OPEN).exclude(step="")
+    done: Done = defaultdict(set)
+    for worksheet_id, step in entries.order_by().values_list("worksheet_id", "step").distinct():
+        if worksheet_id:
+            done[worksheet_id].add(step)
+            done[worksheet_id].add(step.split("/")[0])
+    return done
+
+
+def _hold_points(steps: list[dict[str, Any]]) -> list[int]:
+    return [place for place, step in enumerate(steps) if step.get("kind") == "sign_off"]
+
+
+def _is_held(steps: list[dict[str, Any]], done: set[str]) -> bool:
+    for place in _hold_points(steps):
+        reached = [step["id"] for step in steps[max(place - 1, 0) :] if step is not steps[place]]
+        if steps[place]["id"] not in done and done.intersection(reached):
+            return True
+    return False
