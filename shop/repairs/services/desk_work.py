@@ -16,7 +16,12 @@ from shop.core.models import Person
 from shop.repairs import stages
 from shop.repairs.errors import RepairClosed, StageNotAllowed
 from shop.repairs.models import Repair, Stage, StageEvent
-from shop.repairs.services.stage_changes import change_stage, lock, update_locked
+from shop.repairs.services.stage_changes import (
+    change_stage,
+    lock,
+    require_version,
+    update_locked,
+)
 from shop.repairs.signature import require_signature
 from shop.units.models import Unit
 from shop.units.services import return_pieces, set_power
@@ -34,7 +39,8 @@ def change_plan(
     assigned_to: Person | None = NOT_SENT,
 ) -> Repair:
     """Change the promised day or who works on it. Raises Stale, RepairClosed, BadField."""
-    lock(repair, expected_version)
+    lock(repair)
+    require_version(repair, expected_version)
     _require_open(repair)
     if assigned_to is not NOT_SENT and assigned_to and not assigned_to.is_active:
         raise BadField("assigned_to", _("This person no longer works here."), "inactive")
@@ -50,7 +56,8 @@ def correct_labour(*, repair: Repair, minutes: int | None, expected_version: int
     """Set the labour time by hand; None goes back to what the worksheets say. Raises Stale."""
     if minutes is not None and not 0 <= minutes <= MAX_LABOUR_MINUTES:
         raise BadField("minutes", _("This is no labour time of one repair."), "out_of_range")
-    lock(repair, expected_version)
+    lock(repair)
+    require_version(repair, expected_version)
     if repair.labour_minutes_corrected != minutes:
         update_locked(repair, labour_minutes_corrected=minutes)
     return repair
@@ -68,7 +75,7 @@ def set_unit_power(*, unit: Unit, cleared: bool, reason: str, by: Person) -> Uni
 @transaction.atomic
 def acknowledge_closed_up(*, repair: Repair, by: Person) -> Repair:
     """Somebody vouches: closed up and labelled not safe to power. A repeat changes nothing."""
-    lock(repair, None)
+    lock(repair)
     if repair.stage not in stages.UNREPAIRED | {Stage.UNCLAIMED}:
         raise StageNotAllowed(_("Only a unit that leaves unrepaired is closed up and labelled."))
     if repair.closed_up_at is None:
@@ -94,9 +101,10 @@ def hand_back(
     unrepaired and nobody vouched for it), what `change_stage` raises, BadField.
     """
     reason = missing_reason.strip()
+    lock(repair)
     if StageEvent.objects.filter(id=id).exists():
         return change_stage(repair=repair, to=Stage.HANDED_BACK, by=by, reason=reason, event_id=id)
-    lock(repair, expected_version)
+    require_version(repair, expected_version)
     require_signature(signature)
     if (repair.stage, Stage.HANDED_BACK) in stages.TABLE:
         _settle(repair, by, pieces, reason, is_closed_up)

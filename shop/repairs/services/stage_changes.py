@@ -39,20 +39,25 @@ def change_stage(
     the id has other content.
     """
     reason = reason.strip()[:REASON_LENGTH]
+    lock(repair)  # first, so that a repeat sent at the same moment finds the event
     if known := StageEvent.objects.filter(id=event_id).first() if event_id else None:
         return require_same(known, repair_id=repair.id, to_stage=to, reason=reason)
 
-    lock(repair, expected_version)
+    require_version(repair, expected_version)
     change = stages.require_allowed(repair, to, by)
     if change.needs_reason and not reason:
         raise BadField("reason", _("Say why."), "blank")
     return _write(repair, to, by, reason, event_id or new_id())
 
 
-def lock(repair: Repair, expected_version: int | None) -> None:
-    """Read the repair anew, locked where the database can. Raises Stale."""
+def lock(repair: Repair) -> None:
+    """Read the repair anew, locked where the database can."""
     Repair.objects.select_for_update().only("id").get(id=repair.id)
     repair.refresh_from_db()
+
+
+def require_version(repair: Repair, expected_version: int | None) -> None:
+    """Raises Stale when somebody was quicker. None: whatever it is now."""
     if expected_version is not None and repair.version != expected_version:
         raise Stale(version=repair.version)
 
