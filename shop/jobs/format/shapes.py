@@ -46,7 +46,7 @@ FACTS: dict[str, Shape] = {
     "sheet": _SHEET,
     "repair": dict.fromkeys(
         ["number", "complaint", "last_worked", "last_supply", "damage", "visible_changes",
-         "sounds", "spending_limit_minor"],
+         "visible_changes_words", "sounds", "sounds_words", "spending_limit_minor"],
         LEAF,
     ),
     "supply": {

@@ -27,7 +27,7 @@ def facts_of(
     return {
         "unit": _named(unit, _UNIT),
         "sheet": _sheet(unit.model_sheet, supplies),
-        "repair": _named(repair, _REPAIR),
+        "repair": _named(repair, _REPAIR) | _in_words(repair),
         "supply": supplies,
         "bench": {"name": bench.name, "lamps": bench.lamps} if bench else {},
         "shop": {"country": shop.country, "safety_scheme": shop.safety_scheme},
@@ -66,6 +66,14 @@ def _sheet(sheet: ModelSheet | None, supplies: dict[str, Any]) -> dict[str, Any]
 def supply_row(rows: list[dict[str, Any]], volt: int | None) -> dict[str, Any] | None:
     """The model sheet's row for a supply of this voltage."""
     return next((row for row in rows if volt and row.get("volt") == volt), None)
+
+
+def _in_words(repair: Repair) -> dict[str, str]:
+    """What the customer allows, as people say it."""
+    return {
+        "visible_changes_words": repair.get_visible_changes_display(),
+        "sounds_words": repair.get_sounds_display(),
+    }
 
 
 def _named(row: Any, names: tuple[str, ...]) -> dict[str, Any]:

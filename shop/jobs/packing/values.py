@@ -98,7 +98,7 @@ class Values:
         if not isinstance(expression, dict):
             return expression
         found = self._evaluate(expression)
-        return found * expression["times"] if "times" in expression else found
+        return _times(found, expression["times"]) if "times" in expression else found
 
     def _evaluate(self, expression: dict[str, Any]) -> Any:
         for word in ("value", "fact", "work", "first", "list", "object", "each"):
@@ -213,3 +213,8 @@ def _down(tree: Any, names: list[str], path: str) -> Any:
     if tree in (None, "", [], {}):
         raise NotKnown(path, not_known(path))
     return tree
+
+
+def _times(value: float, factor: float) -> float:
+    """The product to twelve digits, so that 230 x 1.1 is 253 and not 253.00000000000003."""
+    return float(f"{value * factor:.12g}")

@@ -117,9 +117,10 @@ def asked_answers(template: dict[str, Any], sent: dict[str, Any]) -> dict[str, A
 def _answer(fact: dict[str, Any], answer: Any) -> Any:
     field = f"facts.{fact['key']}"
     if "choices" in fact:
-        if answer not in [choice["key"] for choice in fact["choices"]]:
+        chosen = [choice for choice in fact["choices"] if choice["key"] == answer]
+        if not chosen:
             raise BadField(field, _("This is none of the choices."), "not_a_choice")
-        return answer
+        return chosen[0].get("value", answer)
     try:
         reading = parse_reading(str(answer), Quantity(fact["quantity"]), field)
     except BadInput as bad:
