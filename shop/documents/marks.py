@@ -9,7 +9,6 @@ from typing import Any
 
 import segno
 import zxingcpp
-from django.core.files.storage import default_storage
 from PIL import Image, ImageOps
 
 from shop.documents.errors import DocumentError

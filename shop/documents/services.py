@@ -18,6 +18,7 @@ from shop.core.models import Person
 from shop.core.selectors import the_shop
 from shop.documents.models import Document
 from shop.documents.papers import draw_paper
+from shop.documents.papers.plate_sticker import converted
 from shop.documents.titles import title_of
 from shop.repairs.models import Repair
 from shop.stock.models import PurchaseOrder
@@ -87,7 +88,12 @@ def issue_order(*, order_id: str | UUID) -> Document:
 
 @transaction.atomic
 def ask_for_paper(*, kind: str, repair: Repair, by: Person) -> Document:
-    """Ask for a receipt, tag or plate sticker anew. Its PDF follows by the outbox."""
+    """Ask for a receipt, tag or plate sticker anew. Its PDF follows by the outbox.
+
+    Raises DocumentError at once for a sticker without a worked-out fuse.
+    """
+    if kind == Kind.PLATE_STICKER:
+        converted(repair)
     cause = str(new_id())
     document = _row_of_repair(kind, repair, cause, by=by)
     outbox.record("documents.issue", kind=kind, repair_id=str(repair.id), cause_id=cause)

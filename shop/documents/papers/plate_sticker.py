@@ -19,7 +19,7 @@ def context(document: Document) -> Context:
     """Raises DocumentError while no worksheet of the repair holds a worked-out fuse."""
     repair = document.repair
     assert repair is not None  # noqa: S101  # the kinds of a repair are issued with one
-    supply, fuse = _converted(repair)
+    supply, fuse = converted(repair)
     return {
         **heading(document),
         "unit": repair.unit,
@@ -42,8 +42,11 @@ def _in_words(fuse: dict[str, Any]) -> str:
     return ", ".join(filter(None, [*parts, f"{volt}\u00a0V" if volt else None]))
 
 
-def _converted(repair: Repair) -> tuple[dict[str, Any], dict[str, Any]]:
-    """The target supply and the fuse for it, from the newest worksheet that worked one out."""
+def converted(repair: Repair) -> tuple[dict[str, Any], dict[str, Any]]:
+    """The target supply and the fuse for it, from the newest worksheet that worked one out.
+
+    Raises DocumentError if none has.
+    """
     for sheet in repair.worksheets.order_by("-opened_at"):
         pack = pack_of(sheet)
         for fuse in _fuses(pack):

@@ -53,7 +53,8 @@ def test_the_receipt_says_what_was_left_and_what_may_be_done(repair):
     said = text(receipt)
     for words in (
         "Receipt for repair 1042", repair.customer.name, "It hums. Smelled hot.",
-        "Dent, 4.7 Ω ±5 %", "step-down transformer", PIECE_CODE, "45.00 EUR", "up to 150.00 EUR", "ask first",
+        "Dent, 4.7 Ω ±5 %",
+        "step-down transformer", PIECE_CODE, "45.00 EUR", "up to 150.00 EUR", "ask first",
         "must be saved first", "120 V, 60 Hz (US)", "Signed on screen by C. Test",
         "Stored for six months.", "Lamp Lane Repairs",
     ):  # fmt: skip

@@ -11,6 +11,7 @@ from shop.core import outbox
 from shop.core.ids import new_id
 from shop.core.models import OutboxEvent
 from shop.documents import services
+from shop.documents.errors import DocumentError
 from shop.documents.models import Document
 from shop.documents.pdf import draw
 from shop.documents.selectors import latest_issued, state_of
@@ -113,15 +114,26 @@ def test_a_paper_asked_for_at_the_desk_is_drawn_by_the_outbox(dora):
     assert Document.objects.count() == 1
 
 
-def test_a_paper_whose_work_was_given_up_is_shown_as_failed(dora):
-    document = services.ask_for_paper(kind="plate_sticker", repair=RepairFactory(), by=dora)
+def test_a_paper_whose_work_was_given_up_is_shown_as_failed(dora, monkeypatch):
+    document = services.ask_for_paper(kind="tag", repair=RepairFactory(), by=dora)
+
+    def full(_document):
+        raise OSError("no space left")
+
+    monkeypatch.setattr(services, "draw_paper", full)
     event = OutboxEvent.objects.get()
     event.tries = outbox.MAX_TRIES
     outbox.attempt(event)
 
     assert state_of(document) == "failed"
-    event.refresh_from_db()
-    assert "mains conversion" in event.last_error
+
+
+def test_a_sticker_without_a_computed_fuse_is_refused_at_once(dora):
+    with pytest.raises(DocumentError, match="start the mains conversion first"):
+        services.ask_for_paper(kind="plate_sticker", repair=RepairFactory(), by=dora)
+
+    assert not Document.objects.exists()
+    assert not OutboxEvent.objects.exists()
 
 
 def test_a_picture_from_elsewhere_is_an_error_and_not_a_gap(monkeypatch):
