@@ -233,6 +233,7 @@ SPECTACULAR_SETTINGS = {
         "WorksheetStage": "shop.jobs.models.Worksheet.Stage",
         "OrderStage": "shop.stock.models.PurchaseOrder.Stage",
         "Role": "shop.core.models.Role",
+        "BenchRole": ["tech", "manager"],
     },
     "POSTPROCESSING_HOOKS": [
         "drf_spectacular.hooks.postprocess_schema_enums",
