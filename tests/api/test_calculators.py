@@ -45,7 +45,11 @@ def test_nobody_may_ask_without_signing_in(api):
 
 
 json_values = st.recursive(
-    st.none() | st.booleans() | st.floats(allow_nan=False) | st.integers() | st.text(max_size=8),
+    st.none()
+    | st.booleans()
+    | st.floats(allow_nan=False, allow_infinity=False)
+    | st.integers()
+    | st.text(max_size=8),
     lambda inner: (
         st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=8), inner, max_size=3)
     ),

@@ -92,7 +92,7 @@ def for_supply(given: ForSupplyIn) -> Answer[ForSupplyOut]:
     text = (
         _("Cannot be converted: {reason}.", reason=value.reason)
         if not value.can_be_converted
-        else _("Set for {volt:g} V: {name}.", volt=value.rated_volt, name=value.arrangement)
+        else _set_words(value)
     )
     working = Working(
         _lines(given, value),
@@ -101,6 +101,21 @@ def for_supply(given: ForSupplyIn) -> Answer[ForSupplyOut]:
         [_("One page says 20 % lower voltage for 50 Hz; it is 16.7 % (5/6).")],
     )
     return Answer(outcome, text, value, working)
+
+
+def _set_words(value: ForSupplyOut) -> str:
+    """The setting as a tech reads it: which terminals are joined, where the line goes."""
+    named = {
+        "volt": value.rated_volt,
+        "name": value.arrangement,
+        "links": ", ".join("–".join(link) for link in value.links) or _("none"),
+        "line": "–".join(value.line_terminals),
+    }
+    if value.from_model_sheet:
+        return _(
+            "Set for {volt:g} V as the model sheet says. Joined: {links}; line to {line}.", **named
+        )
+    return _("Set for {volt:g} V: {name}. Joined: {links}; line to {line}.", **named)
 
 
 def _require_sound(given: ForSupplyIn) -> None:
