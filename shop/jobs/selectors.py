@@ -145,21 +145,23 @@ def heads_of(records: Iterable[UUID]) -> dict[UUID, int]:
 # What stages require
 
 
+def safety_checks() -> QuerySet[Worksheet]:
+    """Worksheets of templates that prove the electrical safety check."""
+    return Worksheet.objects.filter(revision__body__proves="safety_check").defer("pack")
+
+
 def passed_safety_check(repair: Repair) -> Worksheet | None:
     """The newest passed worksheet of a template that proves the electrical safety check."""
-    passed = repair.worksheets.filter(
-        stage=Worksheet.Stage.PASSED, revision__body__proves="safety_check"
-    )
-    return passed.defer("pack").order_by("-closed_at", "-id").first()
+    passed = safety_checks().filter(repair=repair, stage=Worksheet.Stage.PASSED)
+    return passed.order_by("-closed_at", "-id").first()
 
 
 def changed_since(check: Worksheet) -> bool:
     """Whether work was recorded on the unit after the last entry of a safety check."""
     last = check.entries.aggregate(at=Max("received_at"))["at"] or check.opened_at
     others = Entry.objects.filter(repair_id=check.repair_id, received_at__gt=last)
-    work = others.exclude(kind__in=WORDS_ONLY).exclude(
-        worksheet__revision__body__proves="safety_check"
-    )
+    checks = safety_checks().filter(repair_id=check.repair_id).values_list("id", flat=True)
+    work = others.exclude(kind__in=WORDS_ONLY).exclude(worksheet__in=list(checks))
     # In the bench log only a part that was taken changes the unit; readings there tell about it.
     return work.filter(Q(worksheet__isnull=False) | Q(kind=Entry.Kind.PART)).exists()
 

@@ -29,7 +29,7 @@ class BenchFactory(factory.django.DjangoModelFactory):
     name = factory.Sequence(lambda n: f"Bench {n}")
     volt = 230
     hz = 50
-    lamps = [{"watt": 40, "volt": 230}, {"watt": 100, "volt": 230}]
+    lamps = factory.LazyFunction(lambda: [{"watt": 40, "volt": 230}, {"watt": 100, "volt": 230}])
 
 
 class MeterFactory(factory.django.DjangoModelFactory):
@@ -38,7 +38,7 @@ class MeterFactory(factory.django.DjangoModelFactory):
 
     code = factory.Sequence(lambda n: f"M{n:06d}0")
     name = factory.Sequence(lambda n: f"Meter {n}")
-    kinds = ["multimeter"]
+    kinds = factory.LazyFunction(lambda: ["multimeter"])
     accuracy = ACCURACY
     calibration_due_on = NOW.date() + timedelta(days=300)
 

@@ -1,0 +1,153 @@
+"""What would fail at the bench is found when a template is taken in, with step and line."""
+
+import io
+import json
+
+import pytest
+from django.core.management import CommandError, call_command
+
+from shop.jobs.errors import TemplateFaulty
+from shop.jobs.format import check_template, read_template
+from shop.jobs.management.commands.import_template import OURS
+from shop.jobs.models import Revision
+from shop.jobs.services import import_template, publish_revision
+from tests.factories.jobs import caution, look, reading, template
+from tests.shop.jobs.test_packs import FUSE
+
+
+def reasons(body):
+    return [problem.reason for problem in check_template(body)]
+
+
+def one(body, part):
+    """The one problem of a template."""
+    (problem,) = check_template(body)
+    assert part in problem.reason
+    return problem
+
+
+def test_a_sound_template_has_no_problem():
+    assert check_template(template()) == []
+
+
+@pytest.mark.parametrize("file", sorted(OURS.glob("*.json")), ids=lambda file: file.stem)
+def test_the_templates_that_come_along_are_sound(file):
+    body, lines, problems = read_template(file.read_bytes())
+
+    assert [str(p) for p in problems or check_template(body, lines)] == []
+
+
+def test_a_fault_names_its_step_and_its_line():
+    body = template(caution(), look(when={"eq": ["unplug", "x"]}))
+    text = json.dumps(body, indent=1)
+    line = next(n for n, row in enumerate(text.splitlines(), 1) if '"when"' in row)
+
+    read, lines, _none = read_template(text.encode())
+    (problem,) = check_template(read, lines)
+
+    assert (problem.step, problem.path) == ("cord", "steps[1].when")
+    assert problem.line in (line, line + 1)
+    assert str(problem).startswith(f"line {problem.line}: step cord: ")
+
+
+@pytest.mark.parametrize(
+    ("text", "part"),
+    [
+        (b'{"a": 1,}', "no JSON"),
+        (b'{"a": 1, "a": 2}', "twice"),
+        (b'{"a": NaN}', "no number"),
+        (b"\xff\xfe", "no JSON"),
+    ],
+)
+def test_what_is_no_json_says_so(text, part):
+    _body, _lines, (problem,) = read_template(text)
+
+    assert part in problem.reason
+
+
+@pytest.mark.parametrize("body", [None, [], {}, {"schema_version": 2}, "text"])
+def test_what_departs_from_the_schema_is_refused(body):
+    assert check_template(body)
+
+
+GIVEN = FUSE["given"]
+CASES = [
+    ("no calculator", template(work=[{**FUSE, "calculator": "fuses.guess"}])),
+    ("takes no 'volts'", template(work=[{**FUSE, "given": {**GIVEN, "volts": {"value": 1}}}])),
+    ("needs 'new_volt'", template(work=[{**FUSE, "given": dict(list(GIVEN.items())[:2])}])),
+    ("there is no 'idle'", template(reading(band={"low": {"fact": "sheet.idle"}}))),
+    ("nothing known is called", template(reading(band={"low": {"fact": "weather.temp"}}))),
+    ("no earlier work", template({"id": "c", "kind": "computed", "title": "c", "work": "late"})),
+    ("there is no 'marks'", template({**look(), "text": "{work.fuse.value.marks}"}, work=[FUSE])),
+    ("is not asked", template(reading(band={"low": {"fact": "asked.it"}}))),
+    ("no way of writing", template({**look(), "text": "{sheet.idle_watt|furlongs}"})),
+    ("A brace", template({**look(), "text": "{Sheet}"})),
+    ("is no list", template(reading(repeat={"over": "sheet.kind", "as": "r", "max": 2}))),
+    ("unit of voltage_dc is V", template(reading(unit="A"))),
+    ("lower limit is above", template(reading(band={"low": 2, "high": 1}))),
+    ("stands twice", template(look(), look())),
+    ("no earlier look step", template(reading(when={"eq": ["cord", "sound"]}), look())),
+    ("no choice of 'cord'", template(look(), reading(when={"eq": ["cord", "lost"]}))),
+    ("can never hold", template(look(), reading(
+        when={"and": [{"eq": ["cord", "sound"]}, {"eq": ["cord", "damaged"]}]}))),
+    ("can never hold", template(look(), look("plug", when={"eq": ["cord", "damaged"]}), reading(
+        when={"and": [{"eq": ["cord", "sound"]}, {"eq": ["plug", "sound"]}]}))),
+    ("needs a caution before", template(reading(mains=True), caution())),
+    ("always required", template(caution(required=False))),
+    ("only on safety steps", template(look(), caution(when={"eq": ["cord", "sound"]}))),
+    ("no earlier reading", template(reading(band={"along": "later", "points": {"value": []}}))),
+    ("not among the parts", template({"id": "t", "kind": "take_part", "title": "t", "part": "x"})),
+    ("must name 1 choices", template(look(), reading(
+        variants={"keys": ["cord"], "cases": {"sound|sound": {"title": "x"}}}))),
+    ("this work runs over", template(
+        {**look(), "text": "{work.fuse.value.mark}"},
+        work=[{**FUSE, "for_each": {"over": "sheet.supplies", "as": "s", "max": 3}}])),
+    ("Only a reading of power", template(reading(writes="sheet.idle_watt"))),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("part", "body"), CASES, ids=[part for part, _body in CASES])
+def test_what_would_fail_at_the_bench_is_refused(part, body):
+    one(body, part)
+
+
+def test_a_loop_without_a_maximum_fails_the_schema():
+    assert check_template(template(reading(repeat={"over": "sheet.rails", "as": "r"})))
+
+
+def test_more_than_64_cases_fail_the_schema():
+    cases = {f"k{n}": {"title": "x"} for n in range(65)}
+
+    assert check_template(template(look(), reading(variants={"keys": ["cord"], "cases": cases})))
+
+
+@pytest.mark.django_db
+def test_the_same_template_again_keeps_its_revision_and_a_change_makes_the_next(max):
+    first = publish_revision(body=template(), by=max)
+    same = publish_revision(body=template(), by=max)
+    changed = publish_revision(body=template(minutes=6), by=max)
+
+    assert (first.number, same.id, changed.number) == (1, first.id, 2)
+    assert Revision.objects.get(number=1).body["minutes"] == 5
+
+
+@pytest.mark.django_db
+def test_a_faulty_template_is_not_taken_in():
+    with pytest.raises(TemplateFaulty):
+        import_template(content=json.dumps(template(reading(unit="A"))).encode())
+
+    assert not Revision.objects.exists()
+
+
+@pytest.mark.django_db
+def test_the_command_checks_files_and_says_line_step_and_reason(tmp_path):
+    bad, good = tmp_path / "bad.json", tmp_path / "good.json"
+    bad.write_text(json.dumps(template(reading(unit="A"))))
+    good.write_text(json.dumps(template()))
+    said, out = io.StringIO(), io.StringIO()
+
+    with pytest.raises(CommandError, match="1 job templates have faults"):
+        call_command("import_template", str(bad), str(good), stderr=said, stdout=out)
+
+    assert "line 1: step rail: steps[0].unit" in said.getvalue()
+    assert "small revision 1" in out.getvalue()
