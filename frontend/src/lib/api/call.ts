@@ -28,6 +28,8 @@ export class ApiError extends Error {
     readonly code: string,
     detail: string,
     readonly fields: FieldError[] = [],
+    /** What else the answer said, by name: for example the repair a unit is already here as. */
+    readonly facts: Readonly<Record<string, unknown>> = {},
   ) {
     super(detail);
   }
@@ -101,7 +103,7 @@ async function problem(answer: Response): Promise<ApiError> {
   const code = said.code ?? `http_${String(answer.status)}`;
   const detail =
     said.detail ?? said.title ?? tMaybe(`error.${code}`, `${String(answer.status)} ${answer.statusText}`);
-  return new ApiError(answer.status, code, detail, said.errors ?? []);
+  return new ApiError(answer.status, code, detail, said.errors ?? [], { ...said });
 }
 
 /** Fetches the CSRF cookie; the shell comes from the phone's own cache, so no page ever sets it. */

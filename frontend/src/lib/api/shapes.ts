@@ -11,6 +11,7 @@ export interface Shop {
   bench_volt: number;
   bench_hz: number;
   safety_scheme: string;
+  diagnosis_fee_minor?: number;
   public_url: string | null;
   public_url_note: string | null;
   time_zone: string;
@@ -104,7 +105,11 @@ export interface Estimate {
   id: Id;
   lines: EstimateLine[];
   total_minor: number;
-  state: "draft" | "sent" | "agreed" | "declined";
+  tax_minor?: number;
+  is_within_limit?: boolean;
+  state: "draft" | "sent" | "agreed" | "declined" | "replaced";
+  sent_at?: string | null;
+  answer_words?: string;
   answered_at: string | null;
   answered_how: string | null;
   note?: string;
@@ -116,11 +121,13 @@ export interface PaperDocument {
   kind: DocumentKind;
   title: string;
   issued_at: string | null;
-  url: string;
+  /** null until it is drawn. */
+  url: string | null;
   replaces: Id | null;
   state: "ready" | "drawing" | "failed";
 }
 export interface StageEvent {
+  id?: Id;
   from: string;
   to: string;
   at: string;
@@ -131,6 +138,7 @@ export interface AllowedStage {
   to: string;
   label: string;
   requires: string | null;
+  needs_reason?: boolean;
 }
 export interface Repair extends RepairRow {
   version: number | string;
@@ -156,6 +164,7 @@ export interface Repair extends RepairRow {
   labour_minutes: number;
   elapsed_days: number;
   working_days: number;
+  closed_up_at?: string | null;
   status_link?: { url: string } | { missing: string };
 }
 export interface BookIn {
@@ -170,6 +179,8 @@ export interface BookIn {
   use_at_country: string;
   use_at_volt: number;
   use_at_hz: number;
+  /** Meant all the same, though the country has no such supply. */
+  use_at_confirmed?: boolean;
   damage: string;
   pieces: { name: string }[];
   allowed: Allowed;
@@ -246,14 +257,15 @@ export interface Order {
   id: Id;
   number: string;
   supplier: string;
-  stage: "draft" | "approved" | "sent" | "received";
-  lines: { part: string; name: string; quantity: number; price_minor: number }[];
+  stage: "draft" | "approved" | "sent" | "received" | "dropped";
+  lines: { part: string; name: string; quantity: number; received?: number; price_minor: number }[];
   total_minor: number;
   created_at: string;
   sent_at: string | null;
 }
 export interface Account {
   lines: { text: string; quantity: number; price_minor: number; total_minor: number }[];
+  tax_minor?: number;
   total_minor: number;
   paid_minor: number;
   due_minor: number;
@@ -296,4 +308,23 @@ export interface BoardRepair {
 }
 export interface MyPacks {
   worksheets: { id: Id; pack_sha256: string; last_seq: number; repair: Id; unit_code: string }[];
+}
+/** A message to the customer: sent, or the reason why not. */
+export interface Notice {
+  id: Id;
+  kind: string;
+  to: string;
+  subject: string;
+  created_at: string;
+  sent_at: string | null;
+  not_sent_why: string;
+}
+/** Work in the background that failed for good. */
+export interface StuckWork {
+  id: Id;
+  kind: string;
+  created_at: string;
+  dead_at: string;
+  tries: number;
+  last_error: string;
 }
