@@ -14,8 +14,10 @@ export function notices(): Notice[] {
 /** Says something briefly at the foot of the screen. Trouble stays until it is closed. */
 export function notify(text: string, kind: Notice["kind"] = "said"): void {
   const id = ++last;
-  shown = [...shown.slice(-2), { id, text, kind }];
-  if (kind === "said") setTimeout(() => dismiss(id), 4000);
+  // One word of success at a time; trouble is not pushed away by it.
+  const kept = shown.filter((notice) => notice.kind === "trouble" && notice.text !== text).slice(-2);
+  shown = [...kept, { id, text, kind }];
+  if (kind === "said") setTimeout(() => dismiss(id), 2000);
 }
 
 export function dismiss(id: number): void {

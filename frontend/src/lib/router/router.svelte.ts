@@ -40,9 +40,11 @@ function takeAddress(): void {
 
 /** Opens another page of the app, for example `go("/app/scan")`. */
 export function go(address: string, { replace = false } = {}): void {
+  const before = here;
   history[replace ? "replaceState" : "pushState"](null, "", address);
   takeAddress();
-  scrollTo(0, 0);
+  // Another step of the same page keeps its own place.
+  if (here !== before) scrollTo(0, 0);
 }
 
 /** The route that fits a path, with the values of its `:names`. */
