@@ -41,9 +41,11 @@ def _locked(record: UUID, is_worksheet: bool) -> Ledger:
             raise BadEntry("record: there is no such worksheet")
         repair = worksheet.repair
     else:
-        worksheet, repair = None, _repair(record)
+        worksheet = None
+        _repair(record)  # no head for what does not exist
         RecordHead.objects.bulk_create([RecordHead(record=record)], ignore_conflicts=True)
         head = RecordHead.objects.select_for_update().get(record=record)
+        repair = _repair(record)  # again: it may have been closed while we waited
     entries = list(Entry.objects.filter(record=record).order_by("seq"))
     return Ledger(head=head, repair=repair, worksheet=worksheet, entries=entries)
 
