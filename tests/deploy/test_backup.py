@@ -5,7 +5,6 @@ import shutil
 import sqlite3
 import stat
 import subprocess
-import tarfile
 from contextlib import closing
 from datetime import UTC, datetime
 
@@ -36,8 +35,8 @@ def data_dir(tmp_path):
 
 def brought_back(archive, tmp_path):
     folder = tmp_path / "back"
-    with tarfile.open(archive) as tar:
-        tar.extractall(folder, filter="data")
+    folder.mkdir()
+    subprocess.run(["tar", "-xzf", archive, "-C", folder], check=True)  # as the runbook says
     return folder
 
 
