@@ -4,6 +4,7 @@ import orjson
 from django.utils import timezone
 
 from shop.benches.models import Meter
+from shop.calc.quantities import RULES, Quantity
 from shop.core.ids import new_id
 from shop.jobs.models import Entry, JobTemplate, RecordHead, Revision, Worksheet
 from tests.factories.core import NOW
@@ -12,8 +13,13 @@ FUSE = {
     "title": "Fuse for 120 V",
     "outcome": "ok",
     "text": "T160mAL250V, from T80mAL250V at 230 V.",
-    "value": {"mark": "T160mAL250V", "from_maker": False, "rated_volt": 250,
-              "current_text": "160 mA", "characteristic": "T"},
+    "value": {
+        "mark": "T160mAL250V",
+        "from_maker": False,
+        "rated_volt": 250,
+        "current_text": "160 mA",
+        "characteristic": "T",
+    },
     "working": {
         "lines": [{"label": "scaled", "formula": "80 mA × 230 V / 120 V", "result": "153.3 mA"}],
         "sources": [
@@ -83,11 +89,13 @@ def entry(repair, kind, *, person, sheet=None, step="", **fields):
 
 
 def reading(repair, step, text, quantity, *, verdict="pass", low=None, high=None, **more):
-    value = {"quantity": quantity, "low": low, "high": high, "state": "measured", "as_typed": text}
-    value |= {"rule": more.pop("rule", "simple"), "expanded_uncertainty": more.pop("spread", None)}
+    judged = {"low": low, "high": high, "rule": more.pop("rule", "simple"), "verdict": verdict}
+    judged["expanded_uncertainty"] = more.pop("spread", None)
+    value = {"state": "measured", "as_typed": text, "judged": judged}
     return entry(
-        repair, "reading", step=step, value=value, value_text=text, verdict=verdict, **more
-    )
+        repair, "reading", step=step, value=value, value_text=text, verdict=verdict,
+        unit=RULES[Quantity(quantity)].unit, **more,
+    )  # fmt: skip
 
 
 def worked(repair, *, person):

@@ -46,7 +46,7 @@ def _piece_label(piece: Piece, unit: Unit) -> Context:
 
 def _scan(code: str) -> Context:
     picture, modules = data_matrix(code)
-    return {"code": code, "scan": picture, "width_mm": modules * MODULE_MM}
+    return {"code": code, "scan": picture, "width": f"{modules * MODULE_MM}mm"}
 
 
 def title(number: int) -> str:

@@ -1,20 +1,26 @@
 """Each paper holds what it must, on the pages it should have, and its codes can be scanned."""
 
 import io
+import json
+from pathlib import Path
 
 import pytest
+import zxingcpp
 from django.core.files.base import ContentFile
 from PIL import Image
 
 from shop.calc.codes import Kind, make_code
 from shop.core.ids import new_id
+from shop.core.models import Shop
 from shop.documents import services
 from shop.documents.errors import DocumentError
+from shop.jobs.services import publish_revision, start_worksheet
 from shop.repairs.models import Photo, RepairPhoto
 from shop.repairs.selectors import status_url
 from shop.units.models import Piece
 from tests.factories.core import NOW, ShopFactory
-from tests.factories.papers import pack, worked, worksheet
+from tests.factories.jobs import BenchFactory
+from tests.factories.papers import pack, reading, worked, worksheet
 from tests.factories.units import ModelSheetFactory, RepairFactory, UnitFactory
 from tests.shop.documents.reading_pdf import codes_on, pages, picture, text
 
@@ -115,9 +121,14 @@ def test_a_customer_reads_the_receipt_in_their_language(repair):
     assert "Annahmeschein zu Reparatur 1042" in text(receipt)
 
 
+@pytest.mark.parametrize("language", ["en", "de"])
 @pytest.mark.parametrize("dpi", [203, 300])
 @pytest.mark.parametrize(("page", "code"), [(1, UNIT_CODE), (2, PIECE_CODE)])
-def test_a_tag_can_be_scanned_as_a_label_printer_prints_it(repair, tmp_path, dpi, page, code):
+def test_a_tag_can_be_scanned_as_a_label_printer_prints_it(
+    repair, tmp_path, dpi, page, code, language
+):
+    Shop.objects.update(language=language)
+
     tag = issued(repair, "tag")
 
     found = codes_on(picture(tag, tmp_path, dpi, page))
@@ -217,3 +228,56 @@ def test_without_a_computed_fuse_there_is_no_sticker(repair, anna):
 
     with pytest.raises(DocumentError, match="start the mains conversion first"):
         issued(repair, "plate_sticker")
+
+
+def test_whole_modules_of_the_tags_code_are_whole_dots_of_a_203_dpi_printer(repair, tmp_path):
+    Shop.objects.update(language="de")  # a decimal comma would undo the size
+
+    found = picture(issued(repair, "tag"), tmp_path, 203.2)
+
+    (code,) = zxingcpp.read_barcodes(found)
+    width = code.position.top_right.x - code.position.top_left.x
+    assert width / 12 == pytest.approx(10, abs=0.5) or width / 14 == pytest.approx(10, abs=0.5)
+
+
+def test_the_projects_own_conversion_makes_a_sticker_and_a_report(repair, anna):
+    body = json.loads(Path("shop/jobs/templates/mains-conversion.json").read_text())
+    publish_revision(body=body)
+    sheet = repair.unit.model_sheet
+    sheet.primary = {
+        "sections": [
+            {"name": "A", "start": "1", "finish": "2", "rated_volt": 115},
+            {"name": "B", "start": "3", "finish": "4", "rated_volt": 115},
+        ],
+        "plate_volt": 230,
+        "plate_hz": [50, 60],
+    }
+    sheet.supplies = [{"volt": 230, "links": [["2", "3"]], "fuse": "T80mAL250V"}]
+    sheet.save()
+    start_worksheet(id=new_id(), repair=repair, template=body["slug"], by=anna)
+
+    sticker = text(issued(repair, "plate_sticker"))
+    report = text(issued(repair, "test_report"))
+
+    assert "SET FOR 120 V ~ 60 Hz FUSE T160mAL250V 160 mA" in sticker.replace("\u00a0", " ")
+    assert "Mains conversion" in report
+    assert "T160mAL250V" in report
+
+
+def test_the_projects_own_first_power_up_prints_its_ramp(repair, anna):
+    body = json.loads(Path("shop/jobs/templates/series-lamp-power-up.json").read_text())
+    publish_revision(body=body)
+    sheet = repair.unit.model_sheet
+    sheet.idle_watt, sheet.rated_watt = 14, 25
+    sheet.save()
+    started, _new = start_worksheet(
+        id=new_id(), repair=repair, template=body["slug"], by=anna, bench=BenchFactory()
+    )
+    steps = json.loads(bytes(started.pack))["steps"]
+    ramp = next(step for step in steps if step["kind"] == "ramp")
+    place = f"{ramp['id']}/{ramp['rows'][0]['id']}/{ramp['columns'][0]['key']}"
+    reading(repair, place, "12.3", "voltage_ac", low=10, high=14, person=anna, sheet=started)
+
+    said = text(issued(repair, "test_report"))
+
+    assert "12.3 V pass" in said

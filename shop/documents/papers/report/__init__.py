@@ -64,7 +64,10 @@ def _statement(sheets: list[Worksheet]) -> Context:
         words = _("Every worksheet that was worked to its end has passed.")
         return {"words": words, "verdict": verdict_mark("pass")}
     words = _("Not everything has passed: see below what failed or is still open.")
-    return {"words": words, "verdict": verdict_mark("fail" if stages else None)}
+    return {
+        "words": words,
+        "verdict": verdict_mark("fail" if Worksheet.Stage.FAILED in stages else None),
+    }
 
 
 def _item(repair: Repair) -> list[tuple[str, str]]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from shop.calc.quantities import Quantity
+from shop.calc.quantities import RULES
 from shop.calc.readings import format_reading
 from shop.documents.papers.common import Context, short_time
 from shop.documents.papers.report.verdicts import verdict_mark
@@ -25,10 +25,18 @@ def standing_entries(repair: Repair, sheets: Sequence[Worksheet]) -> list[Entry]
     return [entry for record in records for entry, _before in effective_entries(record)]
 
 
-def amount(value: float | str, quantity: str, digits: int | None = None) -> str:
-    """A value in SI units as a person reads it: 0.16 as `160 mA`."""
+def judged(entry: Entry) -> dict[str, Any]:
+    """Limits, rule, uncertainty and verdict as the server kept them beside the reading."""
+    kept: dict[str, Any] = entry.value.get("judged") or {}
+    return kept
+
+
+def amount(value: float | str, unit: str, digits: int | None = None) -> str:
+    """A value in SI units as a person reads it: 0.16 in A as `160 mA`."""
     text = f"{Decimal(repr(value) if isinstance(value, float) else str(value)):f}"
-    return format_reading(text, Quantity(quantity), digits)
+    # Quantities of one unit are written alike, so that any of them will do.
+    quantity = next((quantity for quantity, rule in RULES.items() if rule.unit == unit), None)
+    return format_reading(text, quantity, digits) if quantity else f"{text} {unit}"
 
 
 def reading_text(entry: Entry) -> str:
@@ -38,38 +46,38 @@ def reading_text(entry: Entry) -> str:
             return _("over range")
         case "not_measured":
             return _("not measured")
-    quantity, text = entry.value.get("quantity"), entry.value_text or entry.value.get("value_text")
-    if text and quantity in set(Quantity):
-        return amount(text, quantity)
+    if entry.value_text:
+        return amount(entry.value_text, entry.unit)
     return f"{entry.value.get('as_typed', '')} {entry.unit}".strip()
 
 
 def limits_text(entry: Entry) -> str:
     """The limits used at the time; open ones in words, so that no sign can be lost."""
-    low, high = entry.value.get("low"), entry.value.get("high")
-    quantity = entry.value.get("quantity")
-    if quantity not in set(Quantity) or (low is None and high is None):
-        return _("none")
-    shown = [None if edge is None else amount(edge, quantity, LIMIT_DIGITS) for edge in (low, high)]
-    words = {"low": shown[0], "high": shown[1]}
-    if low is None:
-        return _("at most %(high)s") % words
-    if high is None:
-        return _("at least %(low)s") % words
-    return _("%(low)s to %(high)s") % words
+    low, high = (judged(entry).get(edge) for edge in ("low", "high"))
+    shown = {
+        name: amount(float(edge), entry.unit, LIMIT_DIGITS)
+        for name, edge in (("low", low), ("high", high))
+        if edge is not None
+    }
+    match sorted(shown):
+        case ["high", "low"]:
+            return _("%(low)s to %(high)s") % shown
+        case ["high"]:
+            return _("at most %(high)s") % shown
+        case ["low"]:
+            return _("at least %(low)s") % shown
+    return _("none")
 
 
 def reading_row(entry: Entry, title: str) -> Context:
     """One line of a table of readings."""
-    spread = entry.value.get("expanded_uncertainty")
-    quantity = entry.value.get("quantity")
-    known = spread and quantity in set(Quantity)
+    spread = judged(entry).get("expanded_uncertainty")
     return {
         "title": title,
         "value": reading_text(entry),
-        "spread": f"± {amount(float(spread), quantity, 2)}" if known else "",
+        "spread": f"± {amount(float(spread), entry.unit, 2)}" if spread else "",
         "limits": limits_text(entry),
-        "verdict": verdict_mark(entry.verdict or entry.value.get("verdict")),
+        "verdict": verdict_mark(entry.verdict),
         "meter": meter_name(entry),
         **made(entry),
     }

@@ -10,9 +10,10 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from shop.documents.papers.common import Context
-from shop.documents.papers.report.entries import meter_name
+from shop.documents.papers.report.entries import judged, meter_name
 from shop.jobs.models import Entry
 
+UNJUDGED = {"", "not_judged"}
 # ILAC-G8:09/2019 describes the rules; JCGM 100:2008 the uncertainty.
 RULES = {
     "simple": gettext_lazy(
@@ -53,5 +54,5 @@ def _meter(entry: Entry) -> Context:
 
 def rules_used(entries: list[Entry]) -> list[str]:
     """The decision rules of the readings on this report, in words."""
-    used = {entry.value.get("rule") for entry in entries if entry.kind == Entry.Kind.READING}
+    used = {judged(entry).get("rule") for entry in entries if entry.verdict not in UNJUDGED}
     return [str(words) for rule, words in RULES.items() if rule in used]

@@ -25,7 +25,7 @@ def worksheet_facts(sheet: Worksheet, entries: list[Entry]) -> Context:
     mine = [entry for entry in entries if entry.worksheet_id == sheet.id]
     rows = [row for step in steps.values() for row in _rows(step, mine)]
     return {
-        "title": sheet.revision.template.title,
+        "title": title_of(sheet, pack),
         "revision": sheet.revision.number,
         "stage": sheet.get_stage_display(),
         "stop_reason": sheet.stop_reason,
@@ -38,7 +38,7 @@ def worksheet_facts(sheet: Worksheet, entries: list[Entry]) -> Context:
         "checks": [row for row in rows if not row["phase"]],
         "ramps": [ramp for step in steps.values() if (ramp := _ramp(step, mine))],
         "sign_offs": [_sign_off(steps, entry) for entry in mine if entry.kind == Kind.SIGN_OFF],
-        "not_tested": list(_not_tested(sheet, steps, mine)),
+        "not_tested": list(_not_tested(sheet, title_of(sheet, pack), steps, mine)),
         "cautions": pack.get("cautions", []),
     }
 
@@ -76,7 +76,7 @@ def _ramp(step: Step, mine: list[Entry]) -> Context | None:
     cells = {entry.step: entry for entry in mine if entry.step.startswith(f"{step['id']}/")}
     rows = [
         {
-            "set": f"{row['set_percent']:g} %",
+            "set": _setting(row),
             "cells": [
                 _cell(cells.get(f"{step['id']}/{row['id']}/{column['key']}"))
                 for column in step["columns"]
@@ -84,27 +84,36 @@ def _ramp(step: Step, mine: list[Entry]) -> Context | None:
         }
         for row in step["rows"]
     ]
-    return {
-        "title": step["title"],
-        "columns": [column["title"] for column in step["columns"]],
-        "rows": [row for row in rows if any(row["cells"])],
-    }
+    worked = [row for row in rows if any(row["cells"])]
+    columns = [column["title"] for column in step["columns"]]
+    return {"title": step["title"], "columns": columns, "rows": worked} if worked else None
+
+
+def _setting(row: dict[str, Any]) -> str:
+    """Where the transformer stood: per cent, volts, or both, as the pack knows them."""
+    units = (("set_percent", "%"), ("set_volt", "V"))
+    return ", ".join(
+        f"{row[name]:g}\u00a0{unit}" for name, unit in units if row.get(name) is not None
+    )
 
 
 def _cell(entry: Entry | None) -> Context | None:
     if entry is None or entry.kind != Kind.READING:
         return None
-    verdict = entry.verdict or entry.value.get("verdict")
-    return {"value": reading_text(entry), "verdict": verdict_mark(verdict)}
+    return {"value": reading_text(entry), "verdict": verdict_mark(entry.verdict)}
 
 
 def _sign_off(steps: dict[str, Step], entry: Entry) -> Context:
     return {"title": steps.get(entry.step, {}).get("title", ""), **made(entry)}
 
 
-def _not_tested(sheet: Worksheet, steps: dict[str, Step], mine: list[Entry]) -> Any:
+def title_of(sheet: Worksheet, pack: dict[str, Any]) -> str:
+    """The title in the language of the pack, as whoever worked it saw it."""
+    return str(pack.get("template", {}).get("title") or sheet.revision.template.title)
+
+
+def _not_tested(sheet: Worksheet, title: str, steps: dict[str, Step], mine: list[Entry]) -> Any:
     """Steps that were left out, with the reason, and readings that gave no value."""
-    title = sheet.revision.template.title
     for entry in mine:
         name = steps.get(entry.step.split("/")[0], {}).get("title", entry.step)
         if entry.kind == Kind.SKIP:
