@@ -1,0 +1,143 @@
+"""Loading the invented shop into empty books."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+from django.db import transaction
+
+from shop.benches.models import Bench
+from shop.core.errors import ShopError
+from shop.core.models import Person, Shop
+from shop.customers.models import Customer
+from shop.insight.demo import money, sheets_linear, sheets_special, stock_list, visits, wall
+from shop.insight.demo.fixed import ago, id_at, pick
+from shop.insight.demo.people import LOGINS, NAME, hire_people, open_shop
+from shop.insight.demo.places import build_benches, build_shelves, hang_up_meters
+from shop.insight.demo.plan import Plan, plans
+from shop.jobs.services import import_template_file, start_worksheet
+from shop.repairs.models import Repair, Stage
+from shop.stock.models import OrderLine, Part, PurchaseOrder
+
+__all__ = ["LOGINS", "BooksInUse", "load_demo"]
+
+TEMPLATES = Path(settings.ROOT) / "shop" / "jobs" / "templates"
+OPENED_DAYS_AGO = 230
+
+
+class BooksInUse(ShopError):
+    code = "books_in_use"
+    title = "There is a real shop in these books: no demo is loaded."
+
+
+@transaction.atomic
+def load_demo(*, now: datetime) -> bool:
+    """Fill empty books with the invented shop; says whether anything was loaded.
+
+    A second call changes nothing. Raises BooksInUse when somebody else's work is in the books.
+    Nothing is sent: no work for later is recorded.
+    """
+    if Shop.objects.filter(name=NAME).exists():
+        return False
+    if Person.objects.exists() or Shop.objects.exists():
+        raise BooksInUse()
+    shop = open_shop()
+    local = now.astimezone(ZoneInfo(shop.time_zone))
+    opened = ago(local, OPENED_DAYS_AGO, hour=9)
+    crew = hire_people(opened)
+    benches = build_benches(opened)
+    hang_up_meters(opened, local.date())
+    parts = wall.hang_up_parts(opened)
+    import_templates(by=crew["max"])
+    done = _write_repairs(crew, opened, local)
+    uses = [use for repair, plan in done for use in _uses(repair, plan, crew)]
+    wall.fill_bins(parts, uses, by=crew["max"], at=opened)
+    _write_orders(parts, crew["max"], local)
+    _write_money(done, crew)
+    _begin_worksheets(done, crew, benches)
+    return True
+
+
+def import_templates(*, by: Person | None = None) -> None:
+    """The job templates that come along, unchanged ones keeping their revision."""
+    for file in sorted(TEMPLATES.glob("*.json")):
+        import_template_file(path=file, by=by)
+
+
+def _write_repairs(crew: visits.Crew, opened: datetime, now: datetime) -> list[tuple[Repair, Plan]]:
+    sheets = visits.write_sheets([*sheets_linear.SHEETS, *sheets_special.SHEETS], opened)
+    customers, shelves = visits.write_customers(opened), build_shelves()
+    done = [
+        (
+            visits.write_visit(
+                number=number,
+                plan=plan,
+                owner=_owner(customers, number),
+                sheet=sheets[plan.sheet["model"]],
+                crew=crew,
+                shelves=shelves,
+                now=now,
+            ),
+            plan,
+        )
+        for number, plan in enumerate(plans(), start=1)
+    ]
+    visits.set_counter("repair", len(done))
+    return done
+
+
+def _owner(customers: list[Customer], number: int) -> Customer:
+    return customers[pick(f"owner {number}", len(customers))]
+
+
+def _uses(repair: Repair, plan: Plan, crew: visits.Crew) -> list[wall.Taken]:
+    """Parts of a repair, taken while it was on the bench."""
+    bench = repair.events.filter(to_stage=Stage.ON_THE_BENCH).order_by("at").first()
+    if bench is None:
+        return []
+    at, by = bench.at + timedelta(minutes=20), crew[plan.tech]
+    taken = [
+        wall.Taken(repair, order_code, quantity, template, by, at)
+        for order_code, quantity, template in plan.uses
+    ]
+    missing = [wall.Taken(repair, plan.short, 1, "", by, at, short=1)] if plan.short else []
+    return [*taken, *missing]
+
+
+def _write_orders(parts: dict[str, Part], manager: Person, now: datetime) -> None:
+    """One order is on its way; what else runs low stands in open drafts."""
+    part = parts["ELCO-47U-450"]
+    approved_at, sent_at = ago(now, 9, hour=11), ago(now, 9, hour=12)
+    order = PurchaseOrder.objects.create(
+        id=id_at(approved_at, "order 1"), number=1, supplier=part.supplier,
+        stage=PurchaseOrder.Stage.SENT, created_at=approved_at, approved_at=approved_at,
+        approved_by=manager, sent_at=sent_at,
+    )  # fmt: skip
+    OrderLine.objects.create(order=order, part=part, quantity=10, cost_minor=part.cost_minor)
+    visits.set_counter("order", 1)
+    wall.draft_orders(parts, stock_list.RUNNING_OUT)
+
+
+def _write_money(done: list[tuple[Repair, Plan]], crew: visits.Crew) -> None:
+    for repair, _plan in done:
+        money.write_estimate(repair, by=crew["dora"])
+        if repair.closed_at:
+            money.take_payment(repair, by=crew["dora"], at=repair.closed_at)
+
+
+def _begin_worksheets(
+    done: list[tuple[Repair, Plan]], crew: visits.Crew, benches: list[Bench]
+) -> None:
+    """Worksheets that wait at the bench, begun by whoever has the repair."""
+    for repair, plan in done:
+        for template in plan.worksheets:
+            start_worksheet(
+                id=id_at(repair.stage_since, f"worksheet {repair.number} {template}"),
+                repair=repair,
+                template=template,
+                by=crew[plan.tech],
+                bench=next((b for b in benches if b.volt == repair.use_at_volt), benches[0]),
+            )

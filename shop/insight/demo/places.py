@@ -1,0 +1,93 @@
+"""Benches, meters and shelves of the invented shop."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from typing import Any, NamedTuple
+
+from shop.benches.models import Bench, Meter
+from shop.calc.codes import Kind
+from shop.insight.demo.fixed import code, id_at
+from shop.units.models import Shelf
+
+BENCHES: tuple[tuple[str, int, int, list[int]], ...] = (
+    ("Bench 1, window", 230, 50, [25, 40, 60, 100]),
+    ("Bench 2, wall", 230, 50, [25, 40, 60, 100]),
+    ("Bench 3, step-down 115 V", 115, 50, [25, 40, 60, 100]),
+)
+SHELVES = ("Shelf A1", "Shelf A2", "Shelf A3", "Shelf B1", "Shelf B2", "Shelf C1, ready")
+
+
+class MeterFacts(NamedTuple):
+    name: str
+    kinds: tuple[str, ...]
+    # quantity, per cent of reading, counts, weight of one count
+    accuracy: tuple[tuple[str, float, float, float], ...]
+    calibrated_days_ago: int
+
+
+METERS = (
+    MeterFacts("Hand meter 1", ("multimeter",), (
+        ("voltage_dc", 0.5, 2, 0.01), ("voltage_ac", 0.9, 4, 0.1), ("resistance", 0.8, 2, 0.1),
+        ("current_dc", 1.0, 3, 0.0001), ("current_ac", 1.2, 5, 0.0001),
+    ), 120),
+    MeterFacts("Hand meter 2", ("multimeter",), (
+        ("voltage_dc", 0.8, 3, 0.01), ("voltage_ac", 1.2, 5, 0.1), ("resistance", 1.0, 3, 0.1),
+        ("current_dc", 1.5, 3, 0.0001), ("current_ac", 1.8, 5, 0.0001),
+    ), 402),
+    MeterFacts("Bench meter", ("multimeter",), (
+        ("voltage_dc", 0.03, 5, 0.001), ("voltage_ac", 0.4, 20, 0.001),
+        ("resistance", 0.1, 3, 0.01), ("current_dc", 0.15, 5, 0.000001),
+        ("current_ac", 0.6, 20, 0.000001),
+    ), 45),
+    MeterFacts("Two-pole tester", ("two_pole",), (
+        ("voltage_ac", 3, 5, 1), ("voltage_dc", 3, 5, 1),
+    ), 200),
+    MeterFacts("Safety tester", (
+        "safety_tester", "insulation_tester", "earth_tester", "leakage_tester",
+    ), (
+        ("resistance", 3, 5, 0.01), ("current_ac", 5, 2, 0.00001), ("voltage_ac", 1.5, 2, 1),
+    ), 90),
+    MeterFacts("Power meter", ("power_meter",), (
+        ("power", 1.0, 2, 0.1), ("voltage_ac", 0.5, 2, 0.1), ("current_ac", 0.8, 3, 0.001),
+    ), 300),
+)  # fmt: skip
+
+
+def build_benches(at: datetime) -> list[Bench]:
+    return [
+        Bench.objects.create(
+            id=id_at(at, name),
+            name=name,
+            volt=volt,
+            hz=hz,
+            lamps=[{"watt": watt, "volt": 230} for watt in watts],
+        )
+        for name, volt, hz, watts in BENCHES
+    ]
+
+
+def hang_up_meters(at: datetime, today: date) -> list[Meter]:
+    """Each is due a year after it was calibrated; one of them is overdue."""
+    return [Meter.objects.create(**_meter(at, today, facts)) for facts in METERS]
+
+
+def _meter(at: datetime, today: date, facts: MeterFacts) -> dict[str, Any]:
+    calibrated_on = today - timedelta(days=facts.calibrated_days_ago)
+    return {
+        "id": id_at(at, facts.name),
+        "code": code(Kind.METER, facts.name),
+        "name": facts.name,
+        "kinds": list(facts.kinds),
+        "serial": f"N{1000 + facts.calibrated_days_ago}",
+        "accuracy": [
+            {"quantity": quantity, "percent": percent, "counts": counts, "resolution": resolution}
+            for quantity, percent, counts, resolution in facts.accuracy
+        ],
+        "calibrated_on": calibrated_on,
+        "calibration_due_on": calibrated_on + timedelta(days=365),
+    }
+
+
+def build_shelves() -> list[Shelf]:
+    return [Shelf.objects.create(code=code(Kind.SHELF, name), name=name) for name in SHELVES]
