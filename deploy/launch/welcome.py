@@ -36,8 +36,8 @@ def _logins(options: Options) -> list[str]:
     if not found:
         return [
             "No demo here. The first person of an empty shop:",
-            f"  DATA_DIR={options.data_dir} .venv/bin/python -m shop createsuperuser",
-            "  then choose their role under /admin/",
+            f"  DATA_DIR={options.data_dir} .venv/bin/python -m shop add_person NAME"
+            ' --name "Their Name" --role manager',
         ]
     rows = [f"  {user:<12} {password:<28} {role}" for user, password, role in found]
     return ["Demo logins (name, password, role):", *rows]

@@ -10,7 +10,7 @@ from django.db.models import F
 from django.utils import timezone
 
 from shop.core.errors import ShopError
-from shop.core.models import Counter, Device, Heartbeat, Person
+from shop.core.models import Counter, Device, Heartbeat, Person, Role
 
 HEARTBEAT_EVERY = timedelta(seconds=10)
 
@@ -19,6 +19,22 @@ class DeviceRevoked(ShopError):
     status = 401
     code = "device_revoked"
     title = "This phone was withdrawn. Ask the manager."
+
+
+def add_person(
+    *, username: str, name: str, role: str, password: str, language: str = "en"
+) -> Person:
+    """Add somebody who works here. A manager may also use the admin."""
+    is_manager = role == Role.MANAGER
+    return Person.objects.create_user(
+        username=username,
+        password=password,
+        name=name,
+        role=role,
+        language=language,
+        is_staff=is_manager,
+        is_superuser=is_manager,
+    )
 
 
 @transaction.atomic

@@ -32,9 +32,13 @@ def test_work_recorded_in_a_change_is_done_once(done):
 
 
 def test_work_of_a_change_that_failed_is_never_done(done):
-    with pytest.raises(RuntimeError), transaction.atomic():
-        outbox.record("test.note", number=1)
-        raise RuntimeError("the change failed")
+    def change():
+        with transaction.atomic():
+            outbox.record("test.note", number=1)
+            raise RuntimeError("the change failed")
+
+    with pytest.raises(RuntimeError):
+        change()
 
     outbox.sweep()
 
