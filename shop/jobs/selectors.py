@@ -7,6 +7,7 @@ from typing import Any
 from uuid import UUID
 
 from django.contrib.auth.models import AnonymousUser
+from django.db import connection
 from django.db.models import Max, OuterRef, Q, QuerySet, Subquery
 from django.db.models.functions import Coalesce
 
@@ -83,8 +84,11 @@ def worksheet_row(worksheet: Worksheet) -> dict[str, Any]:
 
 
 def pack_of(worksheet_id: UUID) -> tuple[bytes, str] | None:
-    """(bytes, SHA-256) of a pack: one query, two columns."""
-    row = Worksheet.objects.filter(id=worksheet_id).values_list("pack", "pack_sha256").first()
+    """(bytes, SHA-256) of a pack. By hand: every scan ends here, and the ORM is a fifth of it."""
+    key = Worksheet._meta.get_field("id").get_db_prep_value(worksheet_id, connection)
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT pack, pack_sha256 FROM jobs_worksheet WHERE id = %s", [key])
+        row = cursor.fetchone()
     return None if row is None else (bytes(row[0]), row[1])
 
 
