@@ -46,7 +46,14 @@ def record(
     now = timezone.now()
     row = OutboxEvent(kind=kind, payload=payload, key=key, created_at=now, due_at=due_at or now)
     OutboxEvent.objects.bulk_create([row], ignore_conflicts=key is not None)
-    transaction.on_commit(_wake, robust=True)
+    _wake_after_commit()
+
+
+def _wake_after_commit() -> None:
+    """One wake-up per transaction is enough; one of a savepoint that fails is lost with it."""
+    alive = set(connection.savepoint_ids)
+    if not any(hook is _wake and saved <= alive for saved, hook, *_ in connection.run_on_commit):
+        transaction.on_commit(_wake, robust=True)
 
 
 def _wake() -> None:
@@ -125,4 +132,4 @@ def try_again(*, id: UUID) -> None:
     OutboxEvent.objects.filter(id=id, dead_at__isnull=False).update(
         dead_at=None, tries=0, due_at=timezone.now(), leased_until=None
     )
-    transaction.on_commit(_wake, robust=True)
+    _wake_after_commit()

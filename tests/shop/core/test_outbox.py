@@ -86,3 +86,25 @@ def test_work_that_fails_five_times_is_dead_and_shown_until_a_person_tries_again
 
     dead.refresh_from_db()
     assert dead.done_at is not None
+
+
+def test_a_transaction_with_much_work_wakes_the_worker_once(
+    done, django_capture_on_commit_callbacks
+):
+    with django_capture_on_commit_callbacks() as wake_ups, transaction.atomic():
+        for number in range(5):
+            outbox.record("test.note", number=number)
+
+    assert len(wake_ups) == 1
+
+
+def test_a_wake_up_lost_with_its_savepoint_is_asked_for_again(
+    done, django_capture_on_commit_callbacks
+):
+    with django_capture_on_commit_callbacks() as wake_ups, transaction.atomic():
+        with pytest.raises(RuntimeError), transaction.atomic():
+            outbox.record("test.note", number=1)
+            raise RuntimeError("this part failed")
+        outbox.record("test.note", number=2)
+
+    assert len(wake_ups) == 1
