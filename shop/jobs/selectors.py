@@ -161,11 +161,15 @@ def passed_safety_check(repair: Repair) -> Worksheet | None:
 
 
 def changed_since(check: Worksheet) -> bool:
-    """Whether work was recorded on the unit after the last entry of a safety check."""
+    """Whether work was recorded on the unit after the last entry of a safety check.
+
+    A newer safety check that has not passed counts as well: it has found something.
+    """
     last = check.entries.aggregate(at=Max("received_at"))["at"] or check.opened_at
     others = Entry.objects.filter(repair_id=check.repair_id, received_at__gt=last)
-    checks = safety_checks().filter(repair_id=check.repair_id).values_list("id", flat=True)
-    work = others.exclude(kind__in=WORDS_ONLY).exclude(worksheet__in=list(checks))
+    passed = safety_checks().filter(repair_id=check.repair_id, stage=Worksheet.Stage.PASSED)
+    ids = list(passed.values_list("id", flat=True))
+    work = others.exclude(kind__in=WORDS_ONLY).exclude(worksheet__in=ids)
     # In the bench log only a part that was taken changes the unit; readings there tell about it.
     return work.filter(Q(worksheet__isnull=False) | Q(kind=Entry.Kind.PART)).exists()
 

@@ -43,6 +43,20 @@ def test_records_that_were_written_to_are_told_although_they_were_not_asked_for(
     assert answer["newer"] == {}
 
 
+def test_a_phone_may_ask_about_five_hundred_records_in_a_fixed_number_of_queries(
+    api, anna, django_assert_num_queries
+):
+    worksheet = started(template(), by=anna)
+    post(api(anna), [Phone(anna, worksheet).acknowledge()])
+    known = {str(worksheet.id): 0} | {str(new_id()): 3 for _ in range(499)}
+
+    # Newer entries, stages, heads.
+    with django_assert_num_queries(3):
+        answer = post(api(anna), known=known).json()
+
+    assert [e["seq"] for e in answer["newer"][str(worksheet.id)]] == [1]
+
+
 def test_the_bench_log_is_read_back(api, anna):
     repair = on_the_bench()
     post(api(anna), [Phone(anna, repair=repair).entry("finding", finding="cause", text="C7 dry")])

@@ -105,6 +105,17 @@ def test_work_after_the_safety_check_asks_for_a_new_one(anna):
     assert safety_check_passed(repair) is None
 
 
+def test_a_newer_safety_check_that_failed_is_not_forgotten_by_stopping_it(anna):
+    repair = on_the_bench()
+    work_off(started(CHECK, by=anna, repair=repair), anna)
+    again = started(CHECK, by=anna, repair=repair)
+    work_off(again, anna, choice="damaged")
+
+    stop_worksheet(worksheet=again, reason="will be repeated", by=anna)
+
+    assert "check it again" in safety_check_passed(repair)
+
+
 def test_words_and_pictures_after_the_safety_check_change_nothing(anna):
     repair = on_the_bench()
     work_off(started(CHECK, by=anna, repair=repair), anna)
