@@ -21,7 +21,7 @@ from shop.calc.judging import (
 from shop.calc.quantities import Quantity
 from shop.calc.readings import Reading, State, parse_reading
 from shop.calc.working import BadInput
-from shop.jobs.errors import ValueUnreadable
+from shop.jobs.errors import UnknownStep, ValueUnreadable
 from shop.jobs.record.state import Standing, Step, cells_of
 from shop.jobs.record.wire import ReadingValue
 
@@ -116,7 +116,7 @@ def _limits_of_cell(step: Step, name: str, standing: Standing) -> tuple[str, Ban
     for cell, column, index in cells_of(step):
         if cell == name:
             return column["quantity"], _cell_band(step, column, index, standing)
-    raise ValueUnreadable(f"{name} is no cell of this ramp")
+    raise UnknownStep(f"{name} is no cell of this ramp")
 
 
 def _cell_band(step: Step, column: dict[str, Any], index: int, standing: Standing) -> Band:

@@ -54,7 +54,7 @@ class Batch(msgspec.Struct, frozen=True):
     person: Person
     devices: frozenset[UUID]
     meters: dict[UUID, Meter]
-    elsewhere: frozenset[tuple[UUID, UUID]]  # (id, record) of entries already kept
+    kept: frozenset[UUID]  # ids of entries already kept, in whatever record
     now: datetime
 
 
@@ -103,7 +103,7 @@ def _batch(person: Person, device_id: UUID | None, entries: list[EntryIn]) -> Ba
         person=person,
         devices=frozenset(known),
         meters=meters,
-        elsewhere=frozenset(kept.values_list("id", "record")),
+        kept=frozenset(kept.values_list("id", flat=True)),
         now=timezone.now(),
     )
 
@@ -151,7 +151,7 @@ def _apply(one: _Operation, ledger: Ledger, batch: Batch) -> Result:
         if not is_same(known, one.entry):
             raise OtherContent()
         return Result(one.id, "repeated", seq=known.seq)
-    if any(id == one.entry.id for id, _record in batch.elsewhere):
+    if one.entry.id in batch.kept:  # and not in this record
         raise OtherContent()
     entry = make_entry(
         ledger,

@@ -340,6 +340,65 @@ def test_a_band_along_another_reading_is_taken_where_that_reading_stands(anna):
     assert (kept.verdict, kept.value["judged"]["low"]) == ("pass", 90.0)
 
 
+RAMP = {
+    "id": "ramp",
+    "kind": "ramp",
+    "title": "Ramp",
+    "ramp": {
+        "rows": {"value": [
+            {"percent": 25, "volt": 50, "low": 0.1, "high": 0.3},
+            {"percent": 50, "volt": 100, "low": 0.2, "high": 0.5},
+        ]},
+        "set_percent": "percent",
+        "set_volt": "volt",
+        "dwell_seconds": 60,
+        "columns": [
+            {"key": "set", "quantity": "voltage_ac", "title": "Set"},
+            {"key": "amp", "quantity": "current_ac", "title": "Current", "along": "set",
+             "low": "low", "high": "high"},
+            {"key": "hum", "quantity": "voltage_ac", "title": "Ripple", "required": False},
+        ],
+    },
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("set_to", "amps", "verdict", "limits"),
+    [
+        ("75", "0.39", "pass", (0.15, 0.4)),  # half-way between the rows
+        ("75", "0.42", "fail", (0.15, 0.4)),
+        ("50", "0.31", "fail", (0.1, 0.3)),
+        ("130", "0.29", "pass", (0.1, 0.3)),  # beyond the rows: those of its own row
+    ],
+)
+def test_a_cell_of_a_ramp_is_judged_along_the_measured_output(anna, set_to, amps, verdict, limits):
+    phone = Phone(anna, started(template(caution(), RAMP), by=anna))
+    cell = phone.read("ramp/r1/amp", amps, unit="A")
+
+    sync(anna, phone.acknowledge(), phone.read("ramp/r1/set", set_to), cell)
+
+    judged = Entry.objects.get(id=cell["id"]).value["judged"]
+    assert judged["verdict"] == verdict
+    assert (judged["low"], judged["high"]) == pytest.approx(limits)
+
+
+def test_a_ramp_is_settled_without_its_optional_column_and_refuses_cells_it_has_not(anna):
+    phone = Phone(anna, started(template(caution(), RAMP), by=anna))
+    cells = [
+        reading
+        for row, volts, amps in (("r1", "50", "0.2"), ("r2", "100", "0.4"))
+        for reading in (
+            phone.read(f"ramp/{row}/set", volts),
+            phone.read(f"ramp/{row}/amp", amps, unit="A"),
+        )
+    ]
+
+    assert outcomes(sync(anna, phone.acknowledge(), *cells)) == ["applied"] * 5
+    assert Worksheet.objects.get().stage == "passed"
+    assert outcomes(sync(anna, phone.read("ramp/r9/amp", "1", unit="A"))) == ["unknown_step"]
+    assert outcomes(sync(anna, phone.skip("ramp/r1/hum"))) == ["skip_not_allowed"]
+
+
 def test_a_timer_that_ended_too_early_is_refused(anna):
     wait = {"id": "wait", "kind": "timer", "title": "Wait", "seconds": 60, "safety": True}
     phone = Phone(anna, started(template(caution(), wait), by=anna))
