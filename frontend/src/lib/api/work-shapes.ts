@@ -60,6 +60,8 @@ export interface RampColumn {
   quantity: string;
   unit: string;
   title: string;
+  /** Left out: yes. */
+  required?: boolean;
   band: { along: string | null; rows: [number | null, number | null][] } | null;
 }
 export interface RampRow {

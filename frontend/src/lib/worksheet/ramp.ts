@@ -69,7 +69,8 @@ export function firstOpenCell(
   standing: Map<string, Entry[]>,
 ): { row: string; column: string } | null {
   for (const row of step.rows ?? []) {
-    const column = (step.columns ?? []).find((one) => !standing.has(cellId(step, row.id, one.key)));
+    const needed = (step.columns ?? []).filter((one) => one.required !== false);
+    const column = needed.find((one) => !standing.has(cellId(step, row.id, one.key)));
     if (column) return { row: row.id, column: column.key };
   }
   return null;

@@ -32,6 +32,10 @@ export function cellIds(step: Step): string[] {
   );
 }
 
+function neededCells(step: Step): string[] {
+  return cellIds({ ...step, columns: (step.columns ?? []).filter((column) => column.required !== false) });
+}
+
 function skipOf(entries: Entry[]): StepState["skipped"] {
   const last = entries.at(-1);
   return last?.kind === "skip"
@@ -74,7 +78,7 @@ function isSettled(
 ): boolean {
   const last = entries.at(-1);
   if (last?.kind === "skip" && !step.safety) return true;
-  if (step.kind === "ramp") return cellIds(step).every((cell) => standing.has(cell));
+  if (step.kind === "ramp") return neededCells(step).every((cell) => standing.has(cell));
   if (!last) return false;
   if (step.kind === "reading") return last.kind === "reading" && !blockedBy(step, verdict);
   if (step.kind === "timer")
