@@ -50,9 +50,12 @@ def record(
 
 
 def _wake_after_commit() -> None:
-    """One wake-up per transaction is enough; one of a savepoint that fails is lost with it."""
-    alive = set(connection.savepoint_ids)
-    if not any(hook is _wake and saved <= alive for saved, hook, *_ in connection.run_on_commit):
+    """One wake-up per transaction is enough.
+
+    One asked for in a savepoint goes when that is rolled back, and with it every row written since
+    in it; so whatever still stands in the list comes after this row as well.
+    """
+    if not any(hook is _wake for _saved, hook, *_more in connection.run_on_commit):
         transaction.on_commit(_wake, robust=True)
 
 
@@ -63,8 +66,8 @@ def _wake() -> None:
 
     try:
         app.send_task("core.sweep_outbox", retry=False)
-    except Exception:
-        log.warning("no wake-up: the broker is away; the sweep will find the row", exc_info=True)
+    except Exception as error:
+        log.warning("no wake-up (%s): the sweep will find the row", error)
 
 
 def waiting(now: datetime) -> Q:
