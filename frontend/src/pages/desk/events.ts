@@ -1,0 +1,2 @@
+/** What an input tells when something is typed in it. */
+export type Typed = Event & { currentTarget: HTMLInputElement };
