@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
+from threading import Lock
 from typing import Any
 from urllib.parse import urlsplit
 from urllib.request import url2pathname
@@ -13,6 +14,8 @@ from django.template.loader import render_to_string
 
 from shop.documents.errors import DocumentError
 
+# Fonts are loaded into what all drawings of a process share. Threads would gain nothing anyway.
+_one_at_a_time = Lock()
 ASSETS = Path(__file__).resolve().parent / "assets"
 
 
@@ -60,7 +63,8 @@ def draw(template: str, context: Mapping[str, object], *, variant: str | None = 
         url_fetcher=_asset_fetcher(),
     )
     try:
-        pdf: bytes = page.write_pdf(font_config=_font_configuration(), pdf_variant=variant)
+        with _one_at_a_time:
+            pdf: bytes = page.write_pdf(font_config=_font_configuration(), pdf_variant=variant)
     except FatalURLFetchingError as error:  # a BaseException: no other handler would see it
         raise DocumentError(f"{template}: {error}") from error
     return pdf

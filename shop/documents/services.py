@@ -130,14 +130,23 @@ def _drawn(document: Document) -> Document:
     Each run writes a file of its own name, so a half-written one is never taken for the paper.
     """
     if not document.file:
-        pdf = draw_paper(document)
-        mine = default_storage.save(f"{_folder(document)}/{new_id()}.pdf", ContentFile(pdf))
-        Document.objects.filter(id=document.id, file="").update(
-            file=mine, sha256=hashlib.sha256(pdf).hexdigest(), issued_at=timezone.now()
-        )
+        _keep_unless_overtaken(document, draw_paper(document))
         document.refresh_from_db(fields=["file", "sha256", "issued_at"])
     _clear_others(document)
     return document
+
+
+def _keep_unless_overtaken(document: Document, pdf: bytes) -> None:
+    try:
+        mine = default_storage.save(f"{_folder(document)}/{new_id()}.pdf", ContentFile(pdf))
+    except FileNotFoundError:
+        # Another run may have been first and have cleared ours away while it was being written.
+        if not Document.objects.filter(id=document.id).exclude(file="").exists():
+            raise
+        return
+    Document.objects.filter(id=document.id, file="").update(
+        file=mine, sha256=hashlib.sha256(pdf).hexdigest(), issued_at=timezone.now()
+    )
 
 
 def _folder(document: Document) -> str:

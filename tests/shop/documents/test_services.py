@@ -87,6 +87,39 @@ def test_a_run_that_was_overtaken_keeps_the_first_paper(monkeypatch):
     assert len(files_of(document)) == 1
 
 
+def test_a_run_whose_file_is_cleared_away_by_a_faster_one_takes_its_paper(monkeypatch):
+    repair, cause = RepairFactory(), new_id()
+    keep, running = default_storage.save, []
+
+    def cleared_away(name, content):
+        if running:  # the faster one
+            return keep(name, content)
+        running.append(name)
+        services.issue(kind="tag", repair_id=repair.id, cause_id=cause)
+        raise FileNotFoundError(name)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(default_storage, "save", cleared_away)
+        document = services.issue(kind="tag", repair_id=repair.id, cause_id=cause)
+
+    assert document.issued_at
+    assert files_of(document) == [document.file.name.rpartition("/")[2]]
+
+
+def test_a_folder_that_is_gone_is_an_error_and_leaves_the_paper_to_be_drawn(monkeypatch):
+    repair, cause = RepairFactory(), new_id()
+
+    def gone(name, content):
+        raise FileNotFoundError(name)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(default_storage, "save", gone)
+        with pytest.raises(FileNotFoundError):
+            services.issue(kind="tag", repair_id=repair.id, cause_id=cause)
+
+    assert state_of(Document.objects.get()) == "drawing"
+
+
 def test_an_issued_paper_is_not_drawn_again_and_the_new_one_names_it():
     repair = RepairFactory()
     first = services.issue(kind="tag", repair_id=repair.id, cause_id=new_id())
