@@ -55,7 +55,7 @@ def _wake_after_commit() -> None:
     One asked for in a savepoint goes when that is rolled back, and with it every row written since
     in it; so whatever still stands in the list comes after this row as well.
     """
-    if not any(hook is _wake for _saved, hook, *_more in connection.run_on_commit):
+    if not any(hook[1] is _wake for hook in connection.run_on_commit):
         transaction.on_commit(_wake, robust=True)
 
 

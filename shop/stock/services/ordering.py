@@ -19,7 +19,7 @@ Stage = PurchaseOrder.Stage
 
 @transaction.atomic
 def approve_order(*, order: PurchaseOrder, by: Person, at: datetime) -> PurchaseOrder:
-    """Release a draft: its paper is drawn and mailed to the supplier in the background.
+    """Release a draft: sending it in the background draws its paper and mails it.
 
     A repeat finds it approved and changes nothing. Raises NotAllowed, OrderEmpty,
     OrderStageNotAllowed.
@@ -34,9 +34,7 @@ def approve_order(*, order: PurchaseOrder, by: Person, at: datetime) -> Purchase
         raise OrderEmpty()
     locked.stage, locked.approved_at, locked.approved_by = Stage.APPROVED, at, by
     locked.save(update_fields=["stage", "approved_at", "approved_by"])
-    order_id = str(locked.id)
-    outbox.record("documents.issue_order", key=f"order-paper:{order_id}", order_id=order_id)
-    outbox.record("notices.send_order", key=f"order-mail:{order_id}", order_id=order_id)
+    outbox.record("notices.send_order", key=f"send_order:{locked.id}", order_id=str(locked.id))
     return locked
 
 

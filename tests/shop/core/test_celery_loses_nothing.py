@@ -9,11 +9,13 @@ from django.utils import timezone
 
 from shop.core.ids import new_id
 from shop.core.models import OutboxEvent
+from shop.documents.models import Document
+from shop.notices.models import Notice
 from shop.stock.models import OrderLine, PurchaseOrder
 from shop.stock.selectors import check_levels
-from shop.stock.services import take_part
-from tests.factories.core import PersonFactory
-from tests.factories.stock import StockLevelFactory, SupplierFactory
+from shop.stock.services import approve_order, take_part
+from tests.factories.core import PersonFactory, ShopFactory
+from tests.factories.stock import OrderLineFactory, StockLevelFactory, SupplierFactory
 from tests.factories.units import RepairFactory
 from tests.services import crew_on, wakes
 
@@ -108,3 +110,26 @@ def test_wake_ups_that_are_lost_cost_time_only_because_the_sweep_finds_the_work(
         crew.wait_until(all_done)
 
     require_one_line_per_part(parts)
+
+
+def test_an_approved_order_reaches_its_supplier_as_one_paper_and_one_mail(
+    shared_books, broker, tmp_path
+):
+    ShopFactory()
+    order = OrderLineFactory(order__supplier__email="orders@supplier.example").order
+    manager = PersonFactory(role="manager")
+
+    with crew_on(database=shared_books, redis=broker, folder=tmp_path) as crew:
+        crew.start()
+        approve_order(order=order, by=manager, at=timezone.now())
+        crew.wait_until(all_done, seconds=40)
+
+    order.refresh_from_db()
+    paper, notice = Document.objects.get(order=order), Notice.objects.get(order=order)
+    mails = [file.read_text() for file in (tmp_path / "mail").iterdir()]
+    assert order.stage == PurchaseOrder.Stage.SENT
+    assert (tmp_path / "media" / paper.file.name).read_bytes().startswith(b"%PDF")
+    assert notice.sent_at is not None
+    assert len(mails) == 1
+    assert "To: orders@supplier.example" in mails[0]
+    assert notice.message_id in mails[0]
