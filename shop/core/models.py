@@ -112,7 +112,10 @@ class OutboxEvent(models.Model):
                 fields=["due_at"],
                 name="outbox_waiting",
                 condition=Q(done_at__isnull=True, dead_at__isnull=True),
-            )
+            ),
+            models.Index(
+                fields=["dead_at"], name="outbox_dead", condition=Q(dead_at__isnull=False)
+            ),
         ]
         constraints = [
             models.CheckConstraint(
