@@ -101,10 +101,14 @@ def test_a_transaction_with_much_work_wakes_the_worker_once(
 def test_a_wake_up_lost_with_its_savepoint_is_asked_for_again(
     done, django_capture_on_commit_callbacks
 ):
+    @transaction.atomic
+    def record_and_fail():
+        outbox.record("test.note", number=1)
+        raise RuntimeError("this part failed")
+
     with django_capture_on_commit_callbacks() as wake_ups, transaction.atomic():
-        with pytest.raises(RuntimeError), transaction.atomic():
-            outbox.record("test.note", number=1)
-            raise RuntimeError("this part failed")
+        with pytest.raises(RuntimeError):
+            record_and_fail()
         outbox.record("test.note", number=2)
 
     assert len(wake_ups) == 1
