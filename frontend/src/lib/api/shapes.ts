@@ -25,6 +25,8 @@ export interface Me {
   device: { id: Id; name: string };
   shop: Shop;
 }
+/** A session that began without a phone of its own has none. */
+export type MeSent = Omit<Me, "device"> & { device: Me["device"] | null };
 export interface Page<T> {
   next: string | null;
   previous: string | null;
@@ -204,7 +206,8 @@ export interface AskedFact {
   key: string;
   title: string;
   unit?: string;
-  choices?: { key: string; label: string }[];
+  text?: string;
+  choices?: { key: string; label: string }[] | null;
 }
 export interface JobTemplate {
   facts?: AskedFact[];
@@ -255,7 +258,7 @@ export interface Part {
 }
 export interface Order {
   id: Id;
-  number: string;
+  number: number;
   supplier: string;
   stage: "draft" | "approved" | "sent" | "received" | "dropped";
   lines: { part: string; name: string; quantity: number; received?: number; price_minor: number }[];
@@ -283,7 +286,7 @@ export interface CodeFound {
 }
 export interface Board {
   stages: { stage: string; label: string; repairs: BoardRepair[] }[];
-  stuck: { id: Id; number: string; unit: string; stage: string; since: string; why: string }[];
+  stuck: { id: Id; number: number; unit: string; stage: string; since: string; why: string }[];
   turnaround: {
     median_days: number | null;
     p85_days: number | null;
@@ -299,7 +302,7 @@ export interface Board {
 }
 export interface BoardRepair {
   id: Id;
-  number: string;
+  number: number;
   unit: string;
   age_days: number;
   due_on: string | null;

@@ -1,5 +1,5 @@
 import type { DBSchema } from "idb";
-import type { Me, Repair, WorksheetRow } from "$lib/api/shapes";
+import type { Repair, WorksheetRow } from "$lib/api/shapes";
 import type { Entry, Pack } from "$lib/api/work-shapes";
 
 export interface QueuedEntry {
@@ -36,13 +36,6 @@ export interface SentEntry {
   /** Milliseconds; kept 14 days to be offered again should the shop restore an older copy. */
   acknowledged_at: number;
 }
-export interface Meta {
-  me: Me;
-  device: { id: string; name: string };
-  language: string;
-  last_seq: Record<string, number>;
-}
-
 export interface BenchSchema extends DBSchema {
   meta: { key: string; value: unknown };
   queue: { key: number; value: QueuedEntry; indexes: { id: string; record: string } };

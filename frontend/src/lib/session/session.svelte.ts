@@ -1,6 +1,6 @@
 import { call, fetchCsrf, get, onCallOutcome, post, NoNetwork, ApiError } from "$lib/api/call";
 import { uuid7 } from "$lib/api/ids";
-import type { Me } from "$lib/api/shapes";
+import type { Me, MeSent } from "$lib/api/shapes";
 import { benchDb, readMeta, writeMeta } from "$lib/db/open";
 import { useLanguage } from "$lib/words";
 
@@ -33,7 +33,8 @@ export async function thisDevice(): Promise<{ id: string; name: string }> {
   return made;
 }
 
-async function enter(me: Me): Promise<void> {
+async function enter(sent: MeSent): Promise<void> {
+  const me: Me = { ...sent, device: sent.device ?? (await thisDevice()) };
   session.me = me;
   session.expired = false;
   session.revoked = false;
@@ -55,7 +56,7 @@ export async function restoreSession(): Promise<void> {
 
 export async function confirmSession(): Promise<void> {
   try {
-    const me = await get<Me>("session/");
+    const me = await get<MeSent>("session/");
     // Another person signed in by another tab: the screen must follow the cookie.
     await enter(me);
   } catch (error) {
@@ -67,7 +68,11 @@ export async function confirmSession(): Promise<void> {
 export async function signIn(username: string, password: string, deviceName: string): Promise<void> {
   const device = await thisDevice();
   await fetchCsrf();
-  const me = await post<Me>("session/", { username, password, device: { id: device.id, name: deviceName } });
+  const me = await post<MeSent>("session/", {
+    username,
+    password,
+    device: { id: device.id, name: deviceName },
+  });
   await enter(me);
 }
 

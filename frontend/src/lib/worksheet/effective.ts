@@ -20,11 +20,6 @@ export function byStep(entries: Entry[]): Map<string, Entry[]> {
   return found;
 }
 
-/** All that was ever recorded on a step, oldest first, for its history. */
-export function historyOf(entries: Entry[], step: string): Entry[] {
-  return inOrder(entries).filter((entry) => entry.step === step);
-}
-
 /** What was chosen on a look step; null while it is unanswered. */
 export function choiceOn(standing: Map<string, Entry[]>, step: string): string | null {
   const last = standing.get(step)?.at(-1);
