@@ -21,6 +21,8 @@ from shop.insight.demo.plan import Plan, plans
 from shop.insight.demo.proving import prove
 from shop.jobs.services import import_template_file, start_worksheet
 from shop.repairs.models import Repair, Stage
+from shop.repairs.services.stage_changes import record_work
+from shop.repairs.stages import CLOSED
 from shop.stock.models import OrderLine, Part, PurchaseOrder
 
 __all__ = ["LOGINS", "BooksInUse", "load_demo"]
@@ -39,7 +41,7 @@ def load_demo(*, now: datetime) -> bool:
     """Fill empty books with the invented shop; says whether anything was loaded.
 
     A second call changes nothing. Raises BooksInUse when somebody else's work is in the books.
-    Nothing is sent: no work for later is recorded.
+    Nobody is written to; only the papers of what is still in the shop are drawn afterwards.
     """
     if Shop.objects.filter(name=NAME).exists():
         return False
@@ -60,9 +62,22 @@ def load_demo(*, now: datetime) -> bool:
     _prove(done, crew, meters)
     _write_money(done, crew)
     _begin_worksheets(done, crew, benches)
-    # The books were empty and hold what would have followed: nothing is to be done or sent.
+    # The books were empty and hold what would have followed: nothing is to be sent.
     OutboxEvent.objects.all().delete()
+    _ask_for_papers([repair for repair, _plan in done])
     return True
+
+
+def _ask_for_papers(repairs: list[Repair]) -> None:
+    """Receipt and tag of every unit in the shop, the test report of what is ready."""
+    for repair in repairs:
+        if repair.stage in CLOSED:
+            continue
+        events = list(repair.events.order_by("at", "id"))
+        for kind in ("receipt", "tag"):
+            record_work("documents.issue", repair, events[0], kind=kind)
+        if repair.stage == Stage.READY:
+            record_work("documents.issue_test_report", repair, events[-1])
 
 
 def import_templates(*, by: Person | None = None) -> None:
