@@ -13,7 +13,7 @@ from shop.core import outbox
 from shop.core.errors import BadField, Stale
 from shop.core.idempotency import require_same
 from shop.core.ids import new_id
-from shop.core.models import Person
+from shop.core.models import Person, Role
 from shop.repairs import stages
 from shop.repairs.models import Repair, Stage, StageEvent
 from shop.units.services import forbid_power
@@ -78,6 +78,8 @@ def _write(repair: Repair, to: str, by: Person | None, reason: str, id: UUID) ->
     values: dict[str, Any] = {"stage": to, "stage_since": now}
     if to in stages.CLOSED:
         values |= {"closed_at": now, "outcome": _outcome(repair, to)}
+    if _takes(repair, to, by):
+        values["assigned_to"] = by
     if before in stages.UNREPAIRED and to == Stage.ON_THE_BENCH:
         values |= {"closed_up_at": None, "closed_up_by": None}  # it will be opened again
     update_locked(repair, **values)
@@ -86,6 +88,12 @@ def _write(repair: Repair, to: str, by: Person | None, reason: str, id: UUID) ->
     )
     _follow(repair, event)
     return event
+
+
+def _takes(repair: Repair, to: str, by: Person | None) -> bool:
+    """A tech who begins on what nobody has in hand has it in hand from then on."""
+    begins = to in {Stage.LOOKING_OVER, Stage.ON_THE_BENCH}
+    return begins and repair.assigned_to_id is None and by is not None and by.role == Role.TECH
 
 
 def _outcome(repair: Repair, to: str) -> str:

@@ -356,3 +356,31 @@ def assert_untouched(repair, stage):
     assert (kept.stage, kept.version) == (stage, repair.version)
     assert not StageEvent.objects.filter(repair=repair).exists()
     assert not OutboxEvent.objects.exists()
+
+
+def test_a_tech_who_begins_on_what_nobody_has_in_hand_has_it_in_hand(anna):
+    repair = RepairFactory(stage="booked_in")
+
+    change_stage(repair=repair, to="looking_over", by=anna)
+
+    repair.refresh_from_db()
+    assert repair.assigned_to == anna
+
+
+def test_a_repair_in_somebody_elses_hand_stays_there(anna):
+    other = PersonFactory(role="tech")
+    repair = RepairFactory(stage="looking_over", assigned_to=other)
+
+    change_stage(repair=repair, to="on_the_bench", by=anna)
+
+    repair.refresh_from_db()
+    assert repair.assigned_to == other
+
+
+def test_a_manager_who_moves_a_repair_on_does_not_take_it(max):
+    repair = RepairFactory(stage="booked_in")
+
+    change_stage(repair=repair, to="looking_over", by=max)
+
+    repair.refresh_from_db()
+    assert repair.assigned_to is None
