@@ -11,6 +11,7 @@ function noteWaiting(worker: ServiceWorker | null): void {
 
 export async function startWorker(): Promise<void> {
   if (!("serviceWorker" in navigator) || import.meta.env.DEV) return;
+  shell.offlineReady = navigator.serviceWorker.controller !== null;
   const options = { scope: "/app/", updateViaCache: "none" } as const;
   const found = await navigator.serviceWorker.register("/app/sw.js", options).catch(() => null);
   if (!found) return;
