@@ -1,4 +1,4 @@
-import { ApiError, NoNetwork } from "$lib/api/call";
+import { ApiError, NoNetwork, sentenceFor } from "$lib/api/call";
 import { session } from "$lib/session/session.svelte";
 import type { KeptPhoto } from "$lib/db/schema";
 import type { Entry } from "$lib/api/work-shapes";
@@ -51,7 +51,11 @@ export async function drainSoon(): Promise<void> {
     return;
   }
   queueState.draining = true;
-  const done = await drain(line, session.me.id).catch(() => false);
+  queueState.trouble = null;
+  const done = await drain(line, session.me.id).catch((error: unknown) => {
+    queueState.trouble = sentenceFor(error);
+    return false;
+  });
   queueState.draining = false;
   if (done) wait = FIRST_WAIT_MS;
   if (done && !again) return;
@@ -59,6 +63,12 @@ export async function drainSoon(): Promise<void> {
   if (!done) wait = Math.min(LONGEST_WAIT_MS, wait * 2);
   again = false;
   timer = setTimeout(() => void drainSoon(), pause);
+}
+
+/** Somebody signed in or out: the counts are theirs now, and so is what may be sent. */
+export async function takeUpQueue(me: string | null): Promise<void> {
+  await refreshQueueState(me);
+  if (me) await drainSoon();
 }
 
 /** Sends what waits whenever there is a chance; returns how to stop. The events are hints only. */
@@ -70,7 +80,6 @@ export function keepDraining(): () => void {
   const seen = () => {
     if (document.visibilityState === "visible") hint();
   };
-  void refreshQueueState().then(drainSoon);
   addEventListener("online", hint);
   document.addEventListener("visibilitychange", seen);
   return () => {

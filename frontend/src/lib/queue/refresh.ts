@@ -2,10 +2,10 @@ import { readMeta, benchDb } from "$lib/db/open";
 import type { Me } from "$lib/api/shapes";
 import { queueState } from "./state.svelte";
 
-/** Counts the queue anew for the screen and for the badge on the app's icon. */
-export async function refreshQueueState(): Promise<void> {
+/** Counts the queue anew for the screen and for the badge on the app's icon. `signedIn`: who, where the caller knows. */
+export async function refreshQueueState(signedIn?: string | null): Promise<void> {
   const all = await (await benchDb()).getAll("queue");
-  const me = (await readMeta<Me>("me"))?.id ?? null;
+  const me = signedIn === undefined ? ((await readMeta<Me>("me"))?.id ?? null) : signedIn;
   const mine = all.filter((one) => one.maker === me);
   queueState.waiting = mine.filter((one) => one.state === "waiting").length;
   queueState.refused = mine.length - queueState.waiting;

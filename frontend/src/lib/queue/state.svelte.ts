@@ -8,4 +8,6 @@ export const queueState = $state({
   /** When the oldest waiting entry was made, ISO. */
   oldest: null as string | null,
   draining: false,
+  /** Why sending failed for a reason that waiting does not mend; null when it went well. */
+  trouble: null as string | null,
 });
