@@ -2,7 +2,7 @@ import svelte from "eslint-plugin-svelte";
 import ts from "typescript-eslint";
 
 export default ts.config(
-  { ignores: ["dist", "src/lib/api/schema.d.ts", "eslint.config.js", "build-tools/*.mjs"] },
+  { ignores: ["dist", "src/lib/api/schema.d.ts", "eslint.config.js", ".size-limit.js", "build-tools/*.mjs"] },
   ...ts.configs.recommendedTypeChecked,
   ...svelte.configs.recommended,
   {
