@@ -1,5 +1,8 @@
 // What the server sends and takes, by hand. `npm run types` makes schema.d.ts from the server's own schema;
 // tests/lib/api compares the two where both exist.
+import type { Part } from "./stock-shapes";
+
+export * from "./stock-shapes";
 export type Id = string;
 export type Role = "desk" | "tech" | "manager";
 
@@ -238,41 +241,6 @@ export interface Bench {
   hz: number;
   lamps: { watt: number; volt: number }[];
 }
-export interface Bin {
-  code: string;
-  name: string;
-  on_hand: number;
-}
-export interface Part {
-  id: Id;
-  code: string;
-  name: string;
-  unit_price_minor: number;
-  on_hand: number;
-  reserved: number;
-  on_order: number;
-  reorder_level: number;
-  order_up_to: number;
-  supplier_name: string;
-  bins: Bin[];
-}
-export interface Order {
-  id: Id;
-  number: number;
-  supplier: string;
-  stage: "draft" | "approved" | "sent" | "received" | "dropped";
-  lines: { part: string; name: string; quantity: number; received?: number; price_minor: number }[];
-  total_minor: number;
-  created_at: string;
-  sent_at: string | null;
-}
-export interface Account {
-  lines: { text: string; quantity: number; price_minor: number; total_minor: number }[];
-  tax_minor?: number;
-  total_minor: number;
-  paid_minor: number;
-  due_minor: number;
-}
 export interface CodeFound {
   kind: "unit" | "piece" | "bin" | "part" | "meter" | "shelf";
   code: string;
@@ -283,31 +251,6 @@ export interface CodeFound {
   bin?: Bin;
   meter?: { id: Id; code: string; name: string };
   shelf?: { code: string; name: string; units: Unit[] };
-}
-export interface Board {
-  stages: { stage: string; label: string; repairs: BoardRepair[] }[];
-  stuck: { id: Id; number: number; unit: string; stage: string; since: string; why: string }[];
-  turnaround: {
-    median_days: number | null;
-    p85_days: number | null;
-    text: string;
-    closed: number;
-    open: number;
-    weeks: { week: string; closed: number; median_days: number | null }[];
-  };
-  parts_used: { month: string; template: string; part: string; name: string; quantity: number }[];
-  low_parts: Part[];
-  orders: Order[];
-  stuck_work: number;
-}
-export interface BoardRepair {
-  id: Id;
-  number: number;
-  unit: string;
-  age_days: number;
-  due_on: string | null;
-  overdue: boolean;
-  why: string | null;
 }
 export interface MyPacks {
   worksheets: { id: Id; pack_sha256: string; last_seq: number; repair: Id; unit_code: string }[];
@@ -321,13 +264,4 @@ export interface Notice {
   created_at: string;
   sent_at: string | null;
   not_sent_why: string;
-}
-/** Work in the background that failed for good. */
-export interface StuckWork {
-  id: Id;
-  kind: string;
-  created_at: string;
-  dead_at: string;
-  tries: number;
-  last_error: string;
 }
