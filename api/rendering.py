@@ -17,7 +17,21 @@ class OrjsonRenderer(BaseRenderer):
     def render(
         self, data: Any, accepted_media_type: str | None = None, renderer_context: Any = None
     ) -> bytes:
-        return b"" if data is None else orjson.dumps(data, default=str, option=orjson.OPT_UTC_Z)
+        if data is None:
+            return b""
+        try:
+            return orjson.dumps(data, default=str, option=orjson.OPT_UTC_Z)
+        except TypeError:  # half a surrogate pair that somebody sent and that is said again
+            return orjson.dumps(sayable(data), default=str, option=orjson.OPT_UTC_Z)
+
+
+def sayable(data: Any) -> Any:
+    """The same with a question mark in place of each character that UTF-8 does not have."""
+    if isinstance(data, str):
+        return data.encode("utf-8", "replace").decode()
+    if isinstance(data, dict):
+        return {sayable(name): sayable(value) for name, value in data.items()}
+    return [sayable(value) for value in data] if isinstance(data, list | tuple) else data
 
 
 class JsonOnly(BaseContentNegotiation):

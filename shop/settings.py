@@ -212,7 +212,7 @@ OUTBOX_LEASE_SECONDS = env_int("OUTBOX_LEASE_SECONDS", 120)
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": ["api.authentication.StaffSession"],
     "DEFAULT_PERMISSION_CLASSES": ["api.permissions.Nobody"],  # each viewset names its own
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["api.parsing.TextJson"],
     "DEFAULT_RENDERER_CLASSES": ["api.rendering.OrjsonRenderer"],
     "DEFAULT_PAGINATION_CLASS": "api.pagination.NewestFirst",
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",

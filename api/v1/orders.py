@@ -9,11 +9,11 @@ from django.http import Http404
 from django.utils import timezone
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
-from rest_framework.pagination import CursorPagination
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from api.pagination import ByCursor
 from api.permissions import IsManager, IsStaff, person_of
 from shop.stock.models import PurchaseOrder
 from shop.stock.selectors import (
@@ -63,7 +63,7 @@ class ReceiveIn(serializers.Serializer[Any]):
     lines = ReceivedLineIn(many=True, allow_empty=False)
 
 
-class ByNumber(CursorPagination):
+class ByNumber(ByCursor):
     page_size = 50
     ordering = ("-number",)
 

@@ -15,6 +15,7 @@ from rest_framework.views import APIView
 
 from api.pagination import NewestFirst
 from api.permissions import IsStaff, person_of
+from api.scraps import scrap_in
 from shop.stock.selectors import (
     PartRow,
     bin_by_code,
@@ -63,7 +64,7 @@ class Parts(APIView):
     @extend_schema(operation_id="parts_list", parameters=[SEARCH], responses=PartsPage)
     def get(self, request: Request) -> Response:
         pages = NewestFirst()
-        found = parts_with_stock(search=request.query_params.get("q", ""))
+        found = parts_with_stock(search=scrap_in(request))
         page = pages.paginate_queryset(found, request, self)
         return pages.get_paginated_response(part_rows(page or []))
 

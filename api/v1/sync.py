@@ -14,6 +14,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from api.parsing import PatientJson
 from api.permissions import IsStaff, person_of
 from api.v1.entry_shapes import SyncIn, SyncOut
 from shop.core.errors import BadField, ShopError
@@ -35,6 +36,7 @@ class TooMuch(ShopError):
 
 class SyncView(APIView):
     permission_classes = [IsStaff]
+    parser_classes = [PatientJson]
 
     @extend_schema(request=SyncIn, responses=SyncOut)
     def post(self, request: Request) -> Response:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Annotated, Any, Literal
 from uuid import UUID
 
@@ -115,7 +115,16 @@ def read_operation(operation: Any) -> EntryIn:
         raise BadEntry("id: the operation and its entry have different ids")
     if entry.record != (entry.worksheet or entry.repair):
         raise BadEntry("record: neither the worksheet nor the repair")
+    _require_in_calendar(entry.made_at)
     return entry
+
+
+def _require_in_calendar(moment: datetime) -> None:
+    """The first and the last hours of the calendar have no UTC."""
+    try:
+        moment.astimezone(UTC)
+    except OverflowError as error:
+        raise BadEntry(f"made_at: {error}") from error
 
 
 def read_value(entry: EntryIn) -> Any:

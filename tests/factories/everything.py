@@ -1,0 +1,258 @@
+"""One of everything that has an address of its own, and a body for each write that is taken."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import orjson
+from django.core.files.base import ContentFile
+from django.utils import timezone
+from PIL import Image
+
+from shop.benches.models import Bench, Meter
+from shop.billing.models import Estimate
+from shop.billing.services import make_estimate
+from shop.calc.codes import Kind
+from shop.core.ids import new_id
+from shop.core.models import Device, OutboxEvent, Person
+from shop.documents.models import Document
+from shop.jobs.models import Worksheet
+from shop.repairs.models import Repair
+from shop.repairs.services import book_in, store_photo
+from shop.stock.models import OrderLine, PurchaseOrder, StockLevel
+from shop.units.codes import draw_code
+from shop.units.models import ModelSheet, Shelf
+from tests.factories.booking import booking, booking_json
+from tests.factories.core import NOW, DeviceFactory, PersonFactory, ShopFactory
+from tests.factories.jobs import BenchFactory, MeterFactory, Phone, caution, look, reading, started
+from tests.factories.jobs import template as template_body
+from tests.factories.sheets import full_sheet
+from tests.factories.stock import (
+    BinFactory,
+    OrderLineFactory,
+    PartFactory,
+    PurchaseOrderFactory,
+    StockLevelFactory,
+)
+from tests.factories.units import ModelSheetFactory, ShelfFactory
+
+ROLES = ("desk", "tech", "manager")
+
+
+@dataclass
+class Everything:
+    """The rows that stand behind the addresses of the API."""
+
+    people: dict[str, Person]
+    device: Device
+    sheet: ModelSheet
+    bench: Bench
+    meter: Meter
+    shelf: Shelf
+    repair: Repair  # on the bench, with an open worksheet
+    worksheet: Worksheet
+    level: StockLevel
+    order: PurchaseOrder  # a draft
+    sent: PurchaseOrder  # on its way
+    estimate: Estimate
+    document: Document  # a receipt, drawn
+    photo: str
+    stuck: OutboxEvent
+    media: Path | None = None  # where the files are, if not in the folder of the test
+
+
+def everything() -> Everything:
+    """One shop with one of each. Codes are valid, so that they can be asked for."""
+    ShopFactory(tax_percent="19.00")
+    people = {role: PersonFactory(username=f"{role}1", name=role, role=role) for role in ROLES}
+    sheet = ModelSheetFactory(**full_sheet())
+    repair, _created = book_in(facts=booking(), by=people["desk"])
+    repair.unit.model_sheet = sheet
+    repair.unit.save(update_fields=["model_sheet"])
+    Repair.objects.filter(id=repair.id).update(stage="on_the_bench", assigned_to=people["tech"])
+    repair.refresh_from_db()
+    level = StockLevelFactory(
+        part=PartFactory(code=draw_code(Kind.PART), order_code="FUSE-T80mAL250V", price_minor=50),
+        bin=BinFactory(code=draw_code(Kind.BIN)),
+    )
+    worksheet = started(
+        template_body(
+            {"id": "signed", "kind": "sign_off", "title": "Signed", "role": "tech"},
+            caution(), look(), reading(),
+        ),
+        by=people["tech"], repair=repair,
+    )  # fmt: skip
+    sent = _order(level, stage="sent", sent_at=NOW)
+    return Everything(
+        people=people,
+        device=DeviceFactory(person=people["tech"]),
+        sheet=sheet,
+        bench=BenchFactory(),
+        meter=MeterFactory(code=draw_code(Kind.METER)),
+        shelf=ShelfFactory(code=draw_code(Kind.SHELF)),
+        repair=repair,
+        worksheet=worksheet,
+        level=level,
+        order=_order(level, stage="draft"),
+        sent=sent,
+        estimate=make_estimate(
+            id=new_id(), repair=repair, by=people["desk"], note="",
+            lines=[{"text": "Work", "quantity": 1, "price_minor": 5000}],
+        ),
+        document=_receipt(repair),
+        photo=_photo(repair, people["desk"]),
+        stuck=OutboxEvent.objects.create(
+            kind="documents.issue", created_at=NOW, due_at=NOW, dead_at=NOW, tries=5,
+            payload={"kind": "tag", "repair_id": str(repair.id), "cause_id": str(new_id())},
+        ),
+    )  # fmt: skip
+
+
+def _order(level: StockLevel, **fields: Any) -> PurchaseOrder:
+    order: PurchaseOrder = PurchaseOrderFactory(supplier=level.part.supplier, **fields)
+    line: OrderLine = OrderLineFactory(order=order, part=level.part)
+    assert line.quantity == 8
+    return order
+
+
+def _receipt(repair: Repair) -> Document:
+    document = Document.objects.create(
+        kind="receipt", title="Receipt", key=f"receipt:{new_id()}", repair=repair,
+        requested_at=NOW, issued_at=NOW, sha256="0" * 64,
+    )  # fmt: skip
+    document.file.save(f"{document.id}.pdf", ContentFile(b"%PDF-1.7 kept"))
+    return document
+
+
+def picture(kind: str = "PNG", size: tuple[int, int] = (40, 30)) -> bytes:
+    out = BytesIO()
+    Image.new("RGB", size, (90, 60, 30)).save(out, kind)
+    return out.getvalue()
+
+
+def _photo(repair: Repair, by: Person) -> str:
+    content = picture()
+    sha256 = hashlib.sha256(content).hexdigest()
+    store_photo(sha256=sha256, content=content, repair=repair, by=by)
+    return sha256
+
+
+def path_values(shop: Everything) -> dict[str, str]:
+    """The value that leads somewhere, by the start of an address."""
+    return {
+        "/api/v1/calculators/": "series_lamp.operating_point",
+        "/api/v1/codes/": shop.repair.unit.code,
+        "/api/v1/customers/": str(shop.repair.customer_id),
+        "/api/v1/devices/": str(shop.device.id),
+        "/api/v1/documents/": str(shop.document.id),
+        "/api/v1/estimates/": str(shop.estimate.id),
+        "/api/v1/job-templates/": "small",
+        "/api/v1/model-sheets/": str(shop.sheet.id),
+        "/api/v1/orders/{id}/receive/": str(shop.sent.id),
+        "/api/v1/orders/": str(shop.order.id),
+        "/api/v1/parts/": str(shop.level.part_id),
+        "/api/v1/photos/": shop.photo,
+        "/api/v1/records/": str(shop.repair.id),
+        "/api/v1/repairs/": str(shop.repair.id),
+        "/api/v1/schemas/": "pack-1",
+        "/api/v1/stuck-work/": str(shop.stuck.id),
+        "/api/v1/units/": str(shop.repair.unit_id),
+        "/api/v1/worksheets/": str(shop.worksheet.id),
+    }
+
+
+def path_value(shop: Everything, path: str) -> str:
+    """The value for the one place in an address of the schema."""
+    found = [(start, value) for start, value in path_values(shop).items() if path.startswith(start)]
+    return max(found)[1]  # the longest start
+
+
+PASSWORD = "a long enough pass phrase"
+
+
+def bodies(shop: Everything, role: str) -> dict[str, Any]:
+    """What each write takes, by method and address. Ids are fresh, so nothing is a repeat."""
+    part, bin = shop.level.part.code, shop.level.bin_id
+    me = {"username": shop.people[role].username, "password": PASSWORD}
+    line = {"text": "Belt", "quantity": 2, "price_minor": 900}
+    return {
+        "POST /api/v1/calculators/{name}/": {
+            "lamp": {"watt": 40, "volt": 230}, "load": {"kind": "resistance", "ohm": 1000},
+            "supply_volt": 230,
+        },
+        "POST /api/v1/counts/": {
+            "id": str(new_id()), "part": part, "bin": bin, "counted": 4, "reason": "counted",
+        },
+        "POST /api/v1/customers/": {
+            "id": str(new_id()), "name": "Ada Muster", "phone": "0151 1", "email": "", "language":
+            "en",
+        },
+        "POST /api/v1/estimates/{id}/answer/": {
+            "id": str(new_id()), "agreed": True, "how": "by phone", "words": "yes",
+        },
+        "POST /api/v1/job-templates/": {"content": _template_text()},
+        "POST /api/v1/moves/": {
+            "id": str(new_id()), "part": part, "from": bin, "to": str(shop.repair.number),
+            "quantity": 1, "reason": "",
+        },
+        "POST /api/v1/orders/{id}/receive/": {
+            "id": str(new_id()), "lines": [{"part": part, "quantity": 2, "bin": bin}],
+        },
+        "POST /api/v1/repairs/": booking_json(
+            unit={"model_sheet": str(shop.sheet.id), "make": "Testmake", "model": "Glimmer 3",
+                  "serial": "92-0999"},
+        ),
+        "PATCH /api/v1/repairs/{id}/": {
+            "due_on": "2026-12-01", "assigned_to": str(shop.people["tech"].id),
+        },
+        "POST /api/v1/repairs/{id}/documents/": {"kind": "tag"},
+        "POST /api/v1/repairs/{id}/estimates/": {
+            "id": str(new_id()), "lines": [line], "note": "more",
+        },
+        "POST /api/v1/repairs/{id}/hand-back/": {
+            "id": str(new_id()), "pieces": [], "signature": None, "missing_reason": "",
+            "is_closed_up": False,
+        },
+        "POST /api/v1/repairs/{id}/labour/": {"minutes": 40},
+        "POST /api/v1/repairs/{id}/payments/": {
+            "id": str(new_id()), "amount_minor": 1000, "how": "cash", "reason": "",
+        },
+        "POST /api/v1/repairs/{id}/stage/": {
+            "id": str(new_id()), "to": "awaiting_parts", "reason": "belt",
+        },
+        "POST /api/v1/session/": {**me, "device": {"id": str(new_id()), "name": "Phone"}},
+        "POST /api/v1/sync/": _sync(shop, role),
+        "POST /api/v1/units/{id}/place/": {"shelf": shop.shelf.code},
+        "POST /api/v1/units/{id}/power/": {"cleared": False, "reason": "live chassis"},
+        "POST /api/v1/worksheets/": {
+            "id": str(new_id()), "repair": str(shop.repair.id), "template": "small",
+            "bench": str(shop.bench.id), "facts": {},
+        },
+        "POST /api/v1/worksheets/{id}/sign-off/": {
+            "id": str(new_id()), "step": "signed", "password": PASSWORD, "note": "",
+        },
+        "POST /api/v1/worksheets/{id}/stop/": {"id": str(new_id()), "reason": "not needed"},
+    }  # fmt: skip
+
+
+def _template_text() -> str:
+    return orjson.dumps(template_body(slug="other")).decode()
+
+
+def _sync(shop: Everything, role: str) -> dict[str, Any]:
+    phone = Phone(shop.people[role], shop.worksheet)
+    phone.now = timezone.now().replace(microsecond=0)
+    bench_log = Phone(shop.people[role], repair=shop.repair)
+    operations = [
+        phone.acknowledge(), phone.choose("cord", "sound"), phone.read("rail", "5.01"),
+        bench_log.entry("note", text="smells of dust"),
+        bench_log.entry("part", part=shop.level.part.code, quantity=1, bin=shop.level.bin_id),
+    ]  # fmt: skip
+    return {
+        "format": 1, "device_id": str(shop.device.id), "known": {str(shop.worksheet.id): 0},
+        "operations": operations,
+    }  # fmt: skip
