@@ -1,6 +1,6 @@
 // What the server sends and takes, by hand. `npm run types` makes schema.d.ts from the server's own schema;
 // tests/lib/api compares the two where both exist.
-import type { Part } from "./stock-shapes";
+import type { Bin, Part } from "./stock-shapes";
 
 export * from "./stock-shapes";
 export type Id = string;
