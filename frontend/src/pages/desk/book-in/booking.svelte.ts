@@ -22,6 +22,8 @@ export class Booking {
   restored = $state(false);
   private keeping: ReturnType<typeof setTimeout> | undefined;
   private closed = false;
+  /** The errors shown are our own: they go away as they are mended. */
+  private checking = false;
 
   constructor(
     private readonly shop: Shop,
@@ -40,6 +42,7 @@ export class Booking {
 
   /** Keeps what is typed, a moment after the last key. */
   keepSoon(): void {
+    if (this.checking) this.check();
     clearTimeout(this.keeping);
     this.keeping = setTimeout(() => void this.keepNow(), KEEP_AFTER_MS);
   }
@@ -54,6 +57,7 @@ export class Booking {
     clearTimeout(this.keeping);
     await dropDraft(DRAFT);
     this.form = freshForm(this.shop, this.language);
+    this.checking = false;
     this.errors = {};
     this.trouble = null;
     this.already = null;
@@ -62,19 +66,12 @@ export class Booking {
 
   /** Sends the booking. Returns the repair, or null with `errors` or `trouble` set. A retry carries the same id. */
   async save(): Promise<Repair | null> {
-    const digits = this.shop.minor_digits;
-    this.trouble = null;
     this.already = null;
-    const wrong = whatIsWrong(this.form, digits);
-    this.errors = inWords(wrong);
-    if (Object.keys(wrong).length) {
-      this.trouble = t("book.wrong");
-      return null;
-    }
+    if (!this.check()) return null;
     this.busy = true;
     try {
       await this.keepNow();
-      const body = bookInOf(this.form, digits);
+      const body = bookInOf(this.form, this.shop.minor_digits);
       lastBooked = (await call<Repair>("POST", "repairs/", { body, patience: 30_000 })).value;
       this.closed = true;
       await dropDraft(DRAFT);
@@ -85,6 +82,14 @@ export class Booking {
     } finally {
       this.busy = false;
     }
+  }
+
+  private check(): boolean {
+    const wrong = whatIsWrong(this.form, this.shop.minor_digits);
+    this.errors = inWords(wrong);
+    this.checking = Object.keys(wrong).length > 0;
+    this.trouble = this.checking ? t("book.wrong") : null;
+    return !this.checking;
   }
 
   private refused(error: unknown): void {
