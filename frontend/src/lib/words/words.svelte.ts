@@ -17,7 +17,11 @@ let words = $state.raw<Record<string, string>>(english);
 
 /** Other languages, each loaded only when chosen. A language is a file here and a line in `words/`. */
 const others: Record<string, () => Promise<{ default: Record<string, string> }>> = {
-  de: () => import("./de.json"),
+  de: async () => {
+    const parts = [import("./de.json"), import("./de.desk.json"), import("./de.manager.json")];
+    const words = (await Promise.all(parts)).map((part) => part.default);
+    return { default: Object.assign({}, ...words) as Record<string, string> };
+  },
 };
 
 export function currentLanguage(): string {
