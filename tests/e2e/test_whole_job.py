@@ -44,12 +44,18 @@ class Day:
     phone: Phone
     desks: dict[str, Page] = field(default_factory=dict)
     repair: str = ""
+    faults: list[str] = field(default_factory=list)
+
+    def listen(self, page: Page) -> Page:
+        """Note what goes wrong inside a page and is not shown to anybody."""
+        page.on("pageerror", lambda error: self.faults.append(f"{page.url}: {error}"))
+        return page
 
     def desk_of(self, username: str) -> Page:
         if username not in self.desks:
             context = self.chrome.new_context(base_url=self.house.url, viewport={"width": 1280, "height": 900})
             context.set_default_timeout(WAIT_MS)
-            page = context.new_page()
+            page = self.listen(context.new_page())
             page.goto("/app/")
             sign_in(page, username, device=f"desk of {username}")
             self.desks[username] = page
@@ -70,6 +76,7 @@ def day(
 ) -> Iterator[Day]:
     today = Day(house, chrome, driver, tmp_path, Phone(driver, house.url, tmp_path / "profile"))
     yield today
+    print("\n".join(today.faults))
     keep_look([*today.desks.values(), *today.phone.open_pages()])
     today.phone.close()
     for page in today.desks.values():
@@ -87,6 +94,7 @@ def test_the_whole_job_from_the_counter_to_hand_back(day: Day) -> None:
     check_the_safety_and_sign(day)
     tell_the_customer(day)
     hand_back(day)
+    assert day.faults == []
 
 
 def book_in_at_the_counter(day: Day) -> None:
@@ -105,7 +113,7 @@ def book_in_at_the_counter(day: Day) -> None:
 
 
 def scan_the_printed_tag(day: Day) -> None:
-    page = day.phone.open()
+    page = day.listen(day.phone.open())
     sign_in(page, "anna", device="blue phone")
     bench.wait_for_worker(page)
     bench.scan(page)
@@ -148,7 +156,7 @@ def convert_the_mains_while_the_network_fails(day: Day) -> None:
     assert bench.unsent(page) == len(kept) == worker.done - sent_before
 
     day.phone.kill()
-    worker.page = day.phone.open(f"/app/worksheets/{worksheet.id}", offline=True)
+    worker.page = day.listen(day.phone.open(f"/app/worksheets/{worksheet.id}", offline=True))
     worker.has_clock = False
     assert kept_entries(worker.page) == kept
     assert bench.unsent(worker.page) == len(kept)
