@@ -8,13 +8,13 @@ import sys
 from shop.calc.registry import answer_as_json, calculators, work_out
 from shop.calc.working import BadInput
 
-USAGE = "usage: python -m shop calc <name> '<json>'   (without arguments: the list of names)"
+USAGE = "usage: python -m shop calc <name> '<json>'   (no arguments: the list of names)"
 
 
 def run(arguments: list[str]) -> int:
     """Print an answer, or one clear line on stderr. Returns the exit code: 0, or 2 for bad input."""
     if not arguments:
-        print("\n".join(f"{name}  {found.title}" for name, found in calculators().items()))
+        print("\n".join(f"{name}  {one.title}" for name, one in calculators().items()))
         return 0
     if len(arguments) != 2:
         return _refuse(USAGE)
