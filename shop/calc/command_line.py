@@ -12,7 +12,7 @@ USAGE = "usage: python -m shop calc <name> '<json>'   (no arguments: the list of
 
 
 def run(arguments: list[str]) -> int:
-    """Print an answer, or one clear line on stderr. Returns the exit code: 0, or 2 for bad input."""
+    """Print an answer, or one clear line on stderr. Returns 0, or 2 for bad input."""
     if not arguments:
         print("\n".join(f"{name}  {one.title}" for name, one in calculators().items()))
         return 0
