@@ -11,6 +11,7 @@ from msgspec import Meta
 from shop.calc.fields import MainsVolt, fit
 from shop.calc.fuses.gates import BREAKING_SOURCE, GATE_SOURCE, breaking_capacity_ampere
 from shop.calc.fuses.marking import FuseMark, MarkText, Standard, read_mark
+from shop.calc.fuses.proposal import FuseProposal
 from shop.calc.fuses.scale_words import SOURCES, cautions, sentence, working_lines
 from shop.calc.fuses.series import R10_MILLIAMPERE, around, in_words, nearest, reaches
 from shop.calc.fuses.ul import CONTINUOUS_LOAD_OF_UL, UL_RATIO_SOURCE
@@ -43,29 +44,6 @@ class ScaleIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         bool, Meta(description="false: the same winding just sees another voltage")
     ] = True
     old_standard: Annotated[Standard, Meta(description="what the old rating means")] = "iec"
-
-
-class FuseProposal(msgspec.Struct, frozen=True):
-    """A proposal for a competent person. Currents in mA, residual in % of the exact value."""
-
-    mark: str
-    from_maker: bool
-    current_milliampere: float
-    current_text: str
-    characteristic: str | None
-    breaking_letter: str | None
-    breaking_capacity_ampere: float | None
-    rated_volt: int
-    old_rated_volt_suffices: bool | None
-    computed_mark: str | None
-    exact_milliampere: float | None
-    steps: int
-    residual_percent: float
-    lower_milliampere: int | None
-    higher_milliampere: int | None
-    show_lower: bool
-    show_higher: bool
-    steps_from_maker: int | None = None
 
 
 class Scaled(msgspec.Struct, frozen=True):

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from shop.calc.fuses.marking import MARKING_SOURCES, FuseMark
+from shop.calc.fuses.proposal import FuseProposal
 from shop.calc.fuses.series import SERIES_MEMORY, SERIES_SOURCE, in_words
 from shop.calc.words import _
 from shop.calc.working import Line, Source, Status
-
-if TYPE_CHECKING:
-    from shop.calc.fuses.scale import FuseProposal
 
 SOURCES = [
     Source("Power balance: volt-amperes of a re-connected primary are unchanged", Status.COMPUTED),
