@@ -143,6 +143,27 @@ describe("booking in", () => {
     });
   });
 
+  it("clears only when asked twice, and then goes on with another id", async () => {
+    vi.stubGlobal("fetch", fakeServer({}).fetch);
+    await open();
+    await fill("Name", "Lena Okafor");
+    await waitFor(async () => expect(await readDraft("book-in")).toBeTruthy());
+    const before = await readDraft<BookInForm>("book-in");
+
+    await fireEvent.click(screen.getByRole("button", { name: "Clear all" }));
+    await fireEvent.click(screen.getByRole("button", { name: "Clear it" }));
+    await waitFor(() => {
+      expect(screen.getByRole<HTMLInputElement>("combobox", { name: "Name" }).value).toBe("");
+    });
+    await fill("Name", "Ada");
+
+    await waitFor(async () => {
+      const after = await readDraft<BookInForm>("book-in");
+      expect(after?.customer.name).toBe("Ada");
+      expect(after?.id).not.toBe(before?.id);
+    });
+  });
+
   it("offers known customers and takes one by the arrow keys", async () => {
     const found = { id: "c1", name: "Lena Okafor", phone: "030 1", email: "", language: "de" };
     const customers = { "GET customers/": () => json({ results: [found], next: null, previous: null }) };
