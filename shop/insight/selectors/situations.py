@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from uuid import UUID
 
-from django.db.models import Max
+from django.db.models import OuterRef, Subquery
 from django.utils.translation import gettext as _
 
 from shop.billing.models import Estimate
@@ -54,8 +54,12 @@ def situations(repairs: Iterable[Repair], *, now: datetime) -> dict[UUID, Situat
 
 
 def _last_entries() -> dict[UUID, datetime]:
-    entries = Entry.objects.filter(repair__stage__in=AT_THE_BENCH).order_by()
-    return dict(entries.values_list("repair_id").annotate(last=Max("received_at")))
+    """When something was last recorded on each repair at the bench."""
+    # Looked up for each repair by the index: grouping would read every entry ever made.
+    newest = Entry.objects.filter(repair=OuterRef("id")).order_by("-received_at")
+    at_the_bench = Repair.objects.filter(stage__in=AT_THE_BENCH)
+    last = at_the_bench.annotate(last=Subquery(newest.values("received_at")[:1]))
+    return {id: at for id, at in last.values_list("id", "last") if at is not None}
 
 
 def _open_estimates() -> dict[UUID, datetime | None]:
