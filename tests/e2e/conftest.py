@@ -24,6 +24,8 @@ expect.set_options(timeout=WAIT_MS)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     here = Path(__file__).parent
     reason = None if chromium() else "no Chromium; run: apt-get install -y chromium"
+    # The main job first: it counts pieces on the wall, of which others take.
+    items.sort(key=lambda item: item.path.parent == here and item.path.stem != "test_whole_job")
     for item in items:
         if here in item.path.parents:
             item.add_marker(pytest.mark.browser)

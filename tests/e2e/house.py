@@ -72,7 +72,9 @@ class House:
 
     @property
     def environment(self) -> dict[str, str]:
-        inherited = {name: value for name, value in os.environ.items() if name != "DJANGO_ALLOW_ASYNC_UNSAFE"}
+        inherited = {
+            name: value for name, value in os.environ.items() if name != "DJANGO_ALLOW_ASYNC_UNSAFE"
+        }
         return {
             **inherited,
             "DATABASE_URL": self.database,

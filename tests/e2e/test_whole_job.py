@@ -53,7 +53,9 @@ class Day:
 
     def desk_of(self, username: str) -> Page:
         if username not in self.desks:
-            context = self.chrome.new_context(base_url=self.house.url, viewport={"width": 1280, "height": 900})
+            context = self.chrome.new_context(
+                base_url=self.house.url, viewport={"width": 1280, "height": 900}
+            )
             context.set_default_timeout(WAIT_MS)
             page = self.listen(context.new_page())
             page.goto("/app/")

@@ -24,7 +24,9 @@ def book_in(desk: ThroughApi, *, serial: str, **changes: Any) -> dict[str, Any]:
     return dict(desk.post("repairs/", {**facts, **changes}))
 
 
-def on_the_bench(desk: ThroughApi, tech: ThroughApi, *, serial: str, **changes: Any) -> dict[str, Any]:
+def on_the_bench(
+    desk: ThroughApi, tech: ThroughApi, *, serial: str, **changes: Any
+) -> dict[str, Any]:
     repair = book_in(desk, serial=serial, **changes)
     for stage in ("looking_over", "on_the_bench"):
         tech.change_stage(repair["id"], stage)
@@ -33,5 +35,11 @@ def on_the_bench(desk: ThroughApi, tech: ThroughApi, *, serial: str, **changes: 
 
 def start_worksheet(tech: ThroughApi, repair: str, template: str, **facts: str) -> str:
     bench = tech.get("benches/")["results"][0]["id"]
-    body = {"id": str(uuid4()), "repair": repair, "template": template, "bench": bench, "facts": facts}
+    body = {
+        "id": str(uuid4()),
+        "repair": repair,
+        "template": template,
+        "bench": bench,
+        "facts": facts,
+    }
     return str(tech.post("worksheets/", body)["id"])

@@ -1,0 +1,62 @@
+"""Is a screen usable by everybody: axe, width, size of what is tapped; and its picture."""
+
+from __future__ import annotations
+
+import os
+from functools import cache
+from pathlib import Path
+from typing import Any, Final
+
+from playwright.sync_api import Page
+
+AXE = Path(__file__).resolve().parents[3] / "frontend" / "node_modules" / "axe-core" / "axe.min.js"
+TARGET = 48  # px, as the design asks
+RUN_AXE: Final = """
+async () => (await axe.run(document, { resultTypes: ["violations"] })).violations.map(
+  (one) => `${one.id}: ${one.help}: ${one.nodes.map((node) => node.target.join(" ")).join(", ")}`)
+"""
+# A radio, a checkbox or a hidden file input is tapped by its label. What nobody sees is no target.
+LOW_TARGETS: Final = """
+(least) => [...document.querySelectorAll("a[href], button, input, select, textarea, summary")]
+  .filter((one) => one.checkVisibility({ visibilityProperty: true }))
+  .map((one) => {
+    const byLabel = one.matches("[type=radio], [type=checkbox], [type=file]");
+    const label = one.closest("label") ?? (one.id && document.querySelector(`label[for="${one.id}"]`));
+    const tapped = byLabel && label ? label : one;
+    const { height, width } = tapped.getBoundingClientRect();
+    const said = (tapped.innerText || tapped.getAttribute("aria-label") || tapped.name || "").trim();
+    return { height, width, said: `${tapped.localName} “${said.slice(0, 40)}”` };
+  })
+  .filter((one) => one.width > 1 && one.height < least - 0.5)
+  .map((one) => `${one.said} is ${one.height.toFixed(1)} px high`)
+"""
+TOO_WIDE: Final = """
+() => {
+  const { scrollWidth, clientWidth } = document.documentElement;
+  return scrollWidth <= clientWidth ? [] : [`${scrollWidth} px wide in a window of ${clientWidth}`];
+}
+"""
+
+
+@cache
+def _axe() -> str:
+    return AXE.read_text()
+
+
+def faults_of(page: Page) -> list[str]:
+    """What keeps somebody from using the screen as it is shown now."""
+    page.evaluate(_axe())  # not by a script tag, which the content policy would refuse
+    return [
+        *page.evaluate(RUN_AXE),
+        *page.evaluate(LOW_TARGETS, TARGET),
+        *page.evaluate(TOO_WIDE),
+    ]
+
+
+def keep_picture(page: Page, name: str) -> None:
+    """A picture of the whole screen, if SCREENSHOTS names a folder."""
+    folder = os.environ.get("SCREENSHOTS")
+    if folder:
+        picture: Any = Path(folder) / f"{name}.png"
+        picture.parent.mkdir(parents=True, exist_ok=True)
+        page.screenshot(path=picture, full_page=True)

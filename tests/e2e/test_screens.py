@@ -1,0 +1,177 @@
+"""Every screen, on the smallest phone and on a desktop, in light and dark, for everybody."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any, Final
+
+import pytest
+from playwright.sync_api import Browser, Page, Playwright, expect
+
+from tests.e2e.books import looking_into
+from tests.e2e.house import House
+from tests.e2e.phone import WAIT_MS
+from tests.e2e.scene import Scene, set_scene
+from tests.e2e.steps.looks import faults_of, keep_picture
+from tests.e2e.steps.staff import sign_in
+
+PHONE, DESKTOP = {"width": 320, "height": 700}, {"width": 1280, "height": 900}
+Address = Callable[[Scene], str]
+Do = Callable[[Page], None]
+
+
+@dataclass(frozen=True)
+class Screen:
+    """Who sees it, where it is, and what is done there first. `shows`: words that must be there."""
+
+    name: str
+    who: str | None
+    at: Address
+    shows: str
+    do: Do | None = None
+
+
+def open_by(role: str, name: str) -> Do:
+    return lambda page: page.get_by_role(role, name=name).first.click()  # type: ignore[arg-type]
+
+
+def type_reading(typed: str) -> Do:
+    return lambda page: page.locator(".display input").fill(typed)
+
+
+def step(slug: str, step: str) -> Address:
+    return lambda scene: f"/app/worksheets/{scene.worksheets[slug]}?step={step}"
+
+
+def path(at: str) -> Address:
+    return lambda _scene: at
+
+
+BENCH: Final = (
+    Screen("bench", "anna", path("/app/bench"), "My bench"),
+    Screen("scan", "anna", path("/app/scan"), "Scan a tag"),
+    Screen("wrong-code", "anna", path("/app/t/NABCDEFG"), "The last character does not fit"),
+    Screen("repair", "anna", lambda s: f"/app/repairs/{s.in_work}", "Forgets its sounds."),
+    Screen("start-worksheet", "anna", lambda s: f"/app/repairs/{s.in_work}", "About 20 minutes",
+           open_by("button", "Start a worksheet")),
+    Screen("bench-log", "anna", lambda s: f"/app/repairs/{s.in_work}", "Symptom",
+           open_by("button", "Add to the bench log")),
+    Screen("caution", "anna", step("safety-check", "closed"), "Correct"),
+    Screen("locked", "anna", step("mains-conversion", "dead_wait"), "First:"),
+    Screen("reading", "anna", step("mains-conversion", "dead_pins"), "fail", type_reading("118")),
+    Screen("photo", "anna", step("mains-conversion", "photo_fuse"), "Take a photo"),
+    Screen("look", "anna", step("backup-cell-swap", "kept"), "pass"),
+    Screen("note", "anna", step("backup-cell-swap", "store_note"), "Save note"),
+    Screen("timer", "anna", step("backup-cell-swap", "rest"), "Start the timer"),
+    Screen("take-part", "anna", step("backup-cell-swap", "take_label"), "Take 1 from stock"),
+    Screen("skip", "anna", step("backup-cell-swap", "take_label"), "Save without doing it",
+           open_by("button", "Skip")),
+    Screen("computed", "anna", step("backup-cell-swap", "candidates"), "How worked out",
+           lambda page: page.get_by_text("How worked out").first.click()),
+    Screen("ramp", "anna", step("series-lamp-power-up", "ramp"), "Stop at once when"),
+    Screen("ramp-reading", "anna", step("series-lamp-power-up", "ramp"), "Save reading",
+           lambda page: page.locator("tbody button").first.click()),
+    Screen("sign-off", "anna", step("safety-check", "sign"), "Your own password, once more",
+           lambda page: page.get_by_role("button", name="Sign", exact=True).click()),
+    Screen("all-steps", "anna", step("mains-conversion", "keep_unplugged"), "Photo of the links",
+           open_by("button", "steps")),
+    Screen("queue", "anna", path("/app/queue"), "Everything on this phone has been sent."),
+    Screen("find", "anna", path("/app/find"), "Any scrap"),
+    Screen("account", "anna", path("/app/account"), "Sign out"),
+)  # fmt: skip
+DESK: Final = (
+    Screen("desk", "dora", path("/app/desk"), "ready to fetch"),
+    Screen("book-in", "dora", path("/app/book-in"), "Save and print"),
+    Screen("booked", "dora", lambda s: f"/app/booked/{s.booked}", "Saved as repair"),
+    Screen("desk-repair", "dora", lambda s: f"/app/desk/repairs/{s.asked}", "has not answered"),
+    Screen("make-estimate", "dora", lambda s: f"/app/desk/repairs/{s.booked}", "Line 1",
+           open_by("button", "Make an estimate")),
+    Screen("payment", "dora", lambda s: f"/app/desk/repairs/{s.ready}", "Record payment",
+           open_by("button", "Take a payment")),
+    Screen("hand-back", "dora", lambda s: f"/app/desk/repairs/{s.ready}/hand-back", "Tick each"),
+    Screen("place", "dora", path("/app/place"), "Code of the unit"),
+)  # fmt: skip
+MANAGER: Final = (
+    Screen("board", "max", path("/app/board"), "In the shop, by stage"),
+    Screen("orders", "max", path("/app/orders"), "Bauteilhof"),
+    Screen("order", "max", lambda s: f"/app/orders/{s.order}", "Bauteilhof"),
+    Screen("phones", "max", path("/app/phones"), "Last seen"),
+    Screen("stuck-work", "max", path("/app/stuck-work"), "Nothing is stuck."),
+)
+OUTSIDE: Final = (
+    Screen("sign-in", None, path("/app/"), "Sign in with your own name"),
+    Screen("status-asked", None, lambda s: s.status_asked, "I agree"),
+    Screen("status-ready", None, lambda s: s.status_ready, "How to fetch it"),
+    Screen("status-no-link", None, path("/s/nothing-here/"), "nothing at this address"),
+)
+SCREENS: Final = (*OUTSIDE, *BENCH, *DESK, *MANAGER)
+
+
+@pytest.fixture(scope="module")
+def scene(house: House, driver: Playwright, django_db_blocker: Any) -> Scene:
+    with django_db_blocker.unblock(), looking_into(house.database):
+        return set_scene(house, driver)
+
+
+@pytest.fixture(scope="module")
+def seats(house: House, chrome: Browser) -> Iterator[Callable[[str | None], Page]]:
+    """A page for each person, signed in once."""
+    pages: dict[str | None, Page] = {}
+
+    def page_of(who: str | None) -> Page:
+        if who not in pages:
+            context = chrome.new_context(base_url=house.url, viewport=PHONE)  # type: ignore[arg-type]
+            context.set_default_timeout(WAIT_MS)
+            pages[who] = context.new_page()
+            if who:
+                pages[who].goto("/app/")
+                sign_in(pages[who], who, device=f"screens of {who}")
+        return pages[who]
+
+    yield page_of
+    for page in pages.values():
+        page.context.close()
+
+
+@pytest.mark.parametrize("screen", SCREENS, ids=lambda screen: screen.name)
+def test_a_screen_serves_everybody(
+    screen: Screen, scene: Scene, seats: Callable[[str | None], Page]
+) -> None:
+    page = seats(screen.who)
+    page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+    show(page, screen, scene)
+
+    found = {look: faults_of(page) for look in looks(page, screen.name)}
+
+    assert {look: faults for look, faults in found.items() if faults} == {}
+
+
+def test_the_checks_find_what_is_planted(chrome: Browser) -> None:
+    page = chrome.new_page(viewport=PHONE)  # type: ignore[arg-type]
+    page.set_content("<title>t</title><main><h1>h</h1><input><a href='/'>low</a>"
+                     "<p style='width: 400px'>wide</p></main>")  # fmt: skip
+
+    found = " ".join(faults_of(page))
+
+    assert "label:" in found
+    assert "a “low” is" in found
+    assert "px wide in a window of 320" in found
+    page.close()
+
+
+def show(page: Page, screen: Screen, scene: Scene) -> None:
+    page.goto(screen.at(scene))
+    if screen.do:
+        screen.do(page)
+    expect(page.locator("body")).to_contain_text(screen.shows)
+
+
+def looks(page: Page, name: str) -> Iterator[str]:
+    """The screen as it looks on a phone and a desktop, in light and dark."""
+    for size, viewport in (("phone", PHONE), ("desktop", DESKTOP)):
+        page.set_viewport_size(viewport)  # type: ignore[arg-type]
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+            keep_picture(page, f"{size}-{scheme}/{name}")
+            yield f"{size}, {scheme}"
