@@ -175,7 +175,7 @@ EMAIL_FILE_PATH = DATA_DIR / "mail"
 # Celery: Redis where there is one, a folder otherwise
 REDIS_URL = env_str("REDIS_URL", "")
 QUEUE_DIR = DATA_DIR / "queue"
-CELERY_BROKER_URL = REDIS_URL or "filesystem://"
+CELERY_BROKER_URL = REDIS_URL or "shop-folder://"  # see folder_broker.py
 CELERY_BROKER_TRANSPORT_OPTIONS = (
     {
         "visibility_timeout": env_int("VISIBILITY_TIMEOUT", 600),

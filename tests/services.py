@@ -202,7 +202,7 @@ def crew_on(*, database: str, redis: str, folder: Path, include: str = "") -> It
         "control_folder": str(control),
     }
     crew = Crew(environment, folder, include)
-    with wakes(redis or "filesystem://", {"max_retries": 0} if redis else by_folder):
+    with wakes(redis or "shop-folder://", {"max_retries": 0} if redis else by_folder):
         try:
             yield crew
         finally:
