@@ -12,9 +12,13 @@ export function formatMoneyIn(
   return new Intl.NumberFormat(language, style).format(minor / 10 ** minorDigits);
 }
 
+/** Days are written as the server writes them: the day before the month, also in English. */
+const dayStyleOf = (language: string) => (language === "en" ? "en-GB" : language);
+
 export function formatDayIn(language: string, iso: string): string {
   const day = new Date(iso.length === 10 ? `${iso}T12:00:00` : iso);
-  return new Intl.DateTimeFormat(language, { weekday: "short", day: "numeric", month: "short" }).format(day);
+  const style = { weekday: "short", day: "numeric", month: "short" } as const;
+  return new Intl.DateTimeFormat(dayStyleOf(language), style).format(day);
 }
 
 export function formatMomentIn(language: string, iso: string): string {
@@ -23,7 +27,7 @@ export function formatMomentIn(language: string, iso: string): string {
     month: "short",
     hour: "2-digit",
     minute: "2-digit",
-    hour12: false,
+    hourCycle: "h23",
   } as const;
-  return new Intl.DateTimeFormat(language, style).format(new Date(iso));
+  return new Intl.DateTimeFormat(dayStyleOf(language), style).format(new Date(iso));
 }
