@@ -34,6 +34,8 @@ def stage_words(stage: str, since: datetime, today: date, zone: ZoneInfo) -> str
     if stage in (Stage.AWAITING_GO_AHEAD, Stage.AWAITING_PARTS, Stage.AWAITING_OTHER):
         return _("%(stage)s since %(day)s") % words  # the stage itself says for whom
     words["whom"] = waiting_for(stage) or _("nobody")
+    if stage == Stage.BOOKED_IN:  # something that was done that day, not a state that lasts
+        return _("%(stage)s %(day)s, waiting for %(whom)s") % words
     return _("%(stage)s since %(day)s, waiting for %(whom)s") % words
 
 

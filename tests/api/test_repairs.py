@@ -78,7 +78,7 @@ def test_the_answer_to_a_booking_has_all_the_receipt_needs(api, dora):
     repair = api(dora).post(REPAIRS, booking_json(), format="json").json()
 
     assert repair["number"] == "1"
-    assert repair["stage_words"] == "booked in since today, waiting for a tech"
+    assert repair["stage_words"] == "booked in today, waiting for a tech"
     assert repair["status_link"]["url"].startswith("https://shop.example/s/")
     assert repair["set_for"] is None
     assert repair["use_at"] == {"volt": 230, "hz": 50, "country": "DE"}

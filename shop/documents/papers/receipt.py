@@ -28,6 +28,7 @@ def context(document: Document) -> Context:
         "terms": the_shop().terms,
         "signature": signature_picture(repair.signature),
         "signed_by": (repair.signature or {}).get("name") or repair.customer.name,
+        "name_typed": (repair.signature or {}).get("name", ""),
         "booked_in_by": str(repair.booked_in_by),
         "booked_in_at": local_time(repair.booked_in_at),
         "status": _status(repair),

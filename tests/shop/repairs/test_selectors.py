@@ -156,7 +156,7 @@ def test_days_are_said_as_people_near_them_say_them(ago, words):
 @pytest.mark.parametrize(
     ("stage", "words"),
     [
-        ("booked_in", "booked in since Saturday, waiting for a tech"),
+        ("booked_in", "booked in Saturday, waiting for a tech"),
         ("on_the_bench", "on the bench since Saturday, waiting for nobody"),
         ("awaiting_parts", "waiting for parts since Saturday"),
         ("awaiting_go_ahead", "waiting for the go-ahead since Saturday"),
