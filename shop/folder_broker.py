@@ -34,7 +34,7 @@ def _when_written(read: Callable[[], Found]) -> Found:
 
 
 class Channel(filesystem.Channel):
-    def _put(self, queue: str, message: Any, **kwargs: Any) -> None:
+    def _put(self, queue: Any, message: Any, **kwargs: Any) -> None:
         folder = Path(self.data_folder_out)
         id = new_id()  # sorts by time, as readers take the first name first
         unseen = folder / f"{id}.part"
