@@ -34,11 +34,12 @@ def _when_written(read: Callable[[], Found]) -> Found:
 
 
 class Channel(filesystem.Channel):
-    def _put(self, queue: Any, message: Any, **kwargs: Any) -> None:
+    # kombu's own two parents disagree on the name of `payload`.
+    def _put(self, queue: Any, payload: Any, **kwargs: Any) -> None:  # type: ignore[override]
         folder = Path(self.data_folder_out)
         id = new_id()  # sorts by time, as readers take the first name first
         unseen = folder / f"{id}.part"
-        unseen.write_bytes(str_to_bytes(dumps(message)))
+        unseen.write_bytes(str_to_bytes(dumps(payload)))
         unseen.rename(folder / f"{id}.{queue}.msg")
 
     def get_table(self, exchange: str) -> Any:
