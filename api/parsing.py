@@ -10,11 +10,13 @@ from django.utils.translation import gettext as _
 from rest_framework.exceptions import ParseError
 from rest_framework.parsers import JSONParser
 
+from shop.core.errors import BadField
+
 NUL = b"\\u0000"
 
 
 class TextJson(JSONParser):
-    """Refuses half a surrogate pair, endless nesting, infinite numbers and NUL characters.
+    """Refuses half a surrogate pair, endless nesting and infinite numbers; names a NUL's field.
 
     Databases differ in these: SQLite keeps a NUL, PostgreSQL fails at it (PostgreSQL 15 manual,
     8.14 "JSON Types": \\u0000 is disallowed in jsonb).
@@ -31,8 +33,8 @@ class TextJson(JSONParser):
             content = orjson.loads(raw)
         except orjson.JSONDecodeError as error:
             raise ParseError(_("This is no JSON: %s") % error) from error
-        if NUL in raw and holds_nul(content):
-            raise ParseError(_("A text holds a NUL character."))
+        if NUL in raw and (field := place_of_nul(content, "")) is not None:
+            raise BadField(field or "input", _("A NUL character is no text."), "nul_character")
         return content
 
 
@@ -51,10 +53,16 @@ class PatientJson(JSONParser):
             raise ParseError(_("This is nested too deeply.")) from error
 
 
-def holds_nul(content: Any) -> bool:
-    """Whether a text or a name anywhere in JSON-like content has a NUL character."""
+def place_of_nul(content: Any, path: str) -> str | None:
+    """The path of the first text or name in JSON-like content that has a NUL character."""
     if isinstance(content, str):
-        return "\0" in content
+        return path if "\0" in content else None
     if isinstance(content, dict):
-        return any(map(holds_nul, content)) or any(map(holds_nul, content.values()))
-    return isinstance(content, list) and any(map(holds_nul, content))
+        if any("\0" in name for name in content):
+            return path
+        inner = ((value, f"{path}.{name}".lstrip(".")) for name, value in content.items())
+    elif isinstance(content, list):
+        inner = ((value, f"{path}[{index}]") for index, value in enumerate(content))
+    else:
+        return None
+    return next((found for one in inner if (found := place_of_nul(*one)) is not None), None)

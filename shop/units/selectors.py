@@ -15,12 +15,20 @@ from shop.core.words import text_matches
 from shop.units.errors import BadCode
 from shop.units.models import Hazard, ModelSheet, Shelf, SupplyKind, Unit
 
+# A card tells the hazards of a model sheet; the rest of it is long, and every scan would read it.
+_NOT_ON_THE_CARD = [
+    f"model_sheet__{field.name}"
+    for field in ModelSheet._meta.concrete_fields
+    if field.name not in {"id", "hazards"}
+]
+
 
 def units_visible_to(person: Person | AnonymousUser) -> QuerySet[Unit]:
     """All units for whoever works here, with all that `unit_card` needs."""
     if not person.is_active:
         return Unit.objects.none()
-    return Unit.objects.select_related("model_sheet", "shelf").prefetch_related("pieces")
+    found = Unit.objects.select_related("model_sheet", "shelf").prefetch_related("pieces")
+    return found.defer(*_NOT_ON_THE_CARD)
 
 
 def model_sheets_visible_to(person: Person | AnonymousUser) -> QuerySet[ModelSheet]:

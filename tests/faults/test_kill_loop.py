@@ -40,7 +40,10 @@ from tests.services import Crew, crew_on, wait_until
 KILLS = int(os.environ.get("KILLS", "8"))
 SEED = os.environ.get("KILL_SEED", "1")
 PLENTY = 100_000
-pytestmark = pytest.mark.timeout(120 + 20 * KILLS)
+pytestmark = [
+    pytest.mark.timeout(120 + 20 * KILLS),
+    pytest.mark.django_db(transaction=True),  # what is written here is seen by the processes
+]
 
 
 def furnished() -> Shop:

@@ -50,5 +50,9 @@ def earlier_visits(repair: Repair) -> list[dict[str, Any]]:
 
 
 def open_repair_of(unit: Unit) -> Repair | None:
-    """The visit for which a unit is in the shop now. The constraint allows one."""
-    return Repair.objects.filter(unit=unit).exclude(stage__in=stages.CLOSED).first()
+    """The visit for which a unit is in the shop now; the constraint allows one.
+
+    Every scan asks this, so only what names it is fetched; the rest follows when it is asked for.
+    """
+    open_ones = Repair.objects.filter(unit=unit).exclude(stage__in=stages.CLOSED)
+    return open_ones.only("id", "number", "stage").first()
