@@ -104,7 +104,13 @@ def _marks(plan: Plan, now: datetime) -> list[tuple[str, datetime]]:
     way = ("booked_in", *PATHS[plan.path])
     start, end = ago(now, plan.booked), ago(now, plan.since, hour=15)
     step = (end - start) / max(len(way) - 1, 1)
-    return [(stage, start + step * place) for place, stage in enumerate(way)]
+    between = [_in_working_hours(start + step * place) for place in range(1, len(way) - 1)]
+    return list(zip(way, [start, *between, end][: len(way)], strict=True))
+
+
+def _in_working_hours(at: datetime) -> datetime:
+    """The same day between 9 and 17 o'clock, earlier times staying before later ones."""
+    return at.replace(hour=9 + at.hour // 3)
 
 
 def _write_events(
