@@ -88,7 +88,7 @@ def prepared(wanted: Sequence[str]) -> Iterator[Tools]:
     LOGS.mkdir(parents=True, exist_ok=True)
     missing: dict[str, str] = {}
     with ExitStack() as stack:
-        on_servers = {"pytest-postgresql", "pytest-sqlite", "browser"} & set(wanted)
+        on_servers = {"pytest-postgresql", "pytest-sqlite", "browser", "lighthouse"} & set(wanted)
         postgresql = redis = None
         if on_servers:
             postgresql = _server(stack, "postgresql", private_postgresql, missing)

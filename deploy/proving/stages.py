@@ -44,7 +44,7 @@ class Stage:
 NAMES = (
     "ruff", "format", "mypy-shop", "mypy-rest", "imports", "migrations", "check-deploy", "schema",
     "pytest-sqlite", "pytest-postgresql", "frontend-types", "frontend-check", "frontend-lint",
-    "frontend-test", "frontend-build", "frontend-size", "browser",
+    "frontend-test", "frontend-build", "frontend-size", "browser", "lighthouse",
 )  # fmt: skip
 
 GROUPS = {
@@ -55,7 +55,7 @@ GROUPS = {
 
 def all_stages(tools: Tools) -> list[Stage]:
     """In the order of NAMES: quick ones first, then the tests, then what needs a browser."""
-    return [*_reading_the_code(), *_python_tests(tools), *_frontend(tools), _browser(tools)]
+    return [*_reading_the_code(), *_python_tests(tools), *_frontend(tools), *_in_browsers(tools)]
 
 
 def tool(name: str) -> str:
@@ -99,7 +99,8 @@ def _python_tests(tools: Tools) -> list[Stage]:
     ]
 
 
-def _browser(tools: Tools) -> Stage:
+def _in_browsers(tools: Tools) -> list[Stage]:
+    """The browser tests, and Lighthouse, whose figures stand in its log and are not judged."""
     given = {
         "TEST_DATABASE_URL": tools.postgresql_url or "",
         "TEST_REDIS_URL": tools.redis_url or "",
@@ -108,7 +109,11 @@ def _browser(tools: Tools) -> Stage:
         "CHROMIUM": tools.chromium or "",
     }
     why_not = tools.why_without("chromium", "postgresql", "redis")
-    return _pytest(tools, "browser", BROWSER_TESTS, env=given, skip=why_not)
+    lighthouse = (tool("python"), "-m", "tests.e2e.lighthouse")
+    return [
+        _pytest(tools, "browser", BROWSER_TESTS, env=given, skip=why_not),
+        Stage("lighthouse", lighthouse, env=given, skip=why_not),
+    ]
 
 
 def _pytest(

@@ -90,7 +90,7 @@ class House:
         }
 
     def command(self, *words: str) -> subprocess.CompletedProcess[str]:
-        """Run a command of the project on these books; its output is in the failure, if it fails."""
+        """Run a command of the project on these books. When it fails, the test says its output."""
         done = subprocess.run(
             [sys.executable, "-m", *words], cwd=ROOT, env=self.environment, text=True,
             capture_output=True, check=False,

@@ -129,7 +129,7 @@ def try_kill(pid: int) -> None:
 
 
 def seen_soon(look: Callable[[], Any], *, seconds: float = 15.0) -> Any:
-    """What the screen shows once it shows something; errors of a page that changes are waited out."""
+    """What the screen shows once it shows something. A page that just changes is asked again."""
     found: list[Any] = []
 
     def looked() -> bool:

@@ -12,7 +12,7 @@ from tests.e2e.house import House
 from tests.e2e.phone import WAIT_MS, as_phone
 from tests.e2e.steps import bench
 from tests.e2e.steps.staff import ThroughApi, sign_in
-from tests.e2e.steps.visits import book_in, on_the_bench
+from tests.e2e.steps.visits import on_the_bench
 
 
 @pytest.fixture(scope="module")

@@ -1,4 +1,4 @@
-"""What a tech does on the phone: scan a tag, take the unit, start a worksheet, watch what is unsent."""
+"""What a tech does on the phone: scan a tag, take the unit, start a worksheet, watch the queue."""
 
 from __future__ import annotations
 

@@ -30,7 +30,7 @@ def link_in(message: EmailMessage, house: House) -> str:
 
 
 def attached_pdf(message: EmailMessage) -> bytes:
-    (paper,) = [part for part in message.iter_attachments()]
+    (paper,) = list(message.iter_attachments())
     assert paper.get_content_type() == "application/pdf"
     return bytes(paper.get_content())
 

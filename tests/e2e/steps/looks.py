@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from functools import cache
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from playwright.sync_api import Page
 
@@ -21,11 +21,11 @@ LOW_TARGETS: Final = """
   .filter((one) => one.checkVisibility({ visibilityProperty: true }))
   .map((one) => {
     const byLabel = one.matches("[type=radio], [type=checkbox], [type=file]");
-    const label = one.closest("label") ?? (one.id && document.querySelector(`label[for="${one.id}"]`));
+    const label = one.closest("label") ?? one.labels?.[0];
     const tapped = byLabel && label ? label : one;
     const { height, width } = tapped.getBoundingClientRect();
-    const said = (tapped.innerText || tapped.getAttribute("aria-label") || tapped.name || "").trim();
-    return { height, width, said: `${tapped.localName} “${said.slice(0, 40)}”` };
+    const said = tapped.innerText || tapped.getAttribute("aria-label") || tapped.name || "";
+    return { height, width, said: `${tapped.localName} “${said.trim().slice(0, 40)}”` };
   })
   .filter((one) => one.width > 1 && one.height < least - 0.5)
   .map((one) => `${one.said} is ${one.height.toFixed(1)} px high`)
@@ -56,7 +56,13 @@ def faults_of(page: Page) -> list[str]:
 def keep_picture(page: Page, name: str) -> None:
     """A picture of the whole screen, if SCREENSHOTS names a folder."""
     folder = os.environ.get("SCREENSHOTS")
-    if folder:
-        picture: Any = Path(folder) / f"{name}.png"
-        picture.parent.mkdir(parents=True, exist_ok=True)
-        page.screenshot(path=picture, full_page=True)
+    size = page.viewport_size
+    if not folder or not size:
+        return
+    picture = Path(folder) / f"{name}.png"
+    picture.parent.mkdir(parents=True, exist_ok=True)
+    # A window as high as the page, so that what sticks to its foot stays at the foot.
+    whole = page.evaluate("document.documentElement.scrollHeight")
+    page.set_viewport_size({**size, "height": max(size["height"], whole)})
+    page.screenshot(path=picture)
+    page.set_viewport_size(size)

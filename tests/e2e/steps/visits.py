@@ -13,12 +13,14 @@ def book_in(desk: ThroughApi, *, serial: str, **changes: Any) -> dict[str, Any]:
     sheet = desk.get("model-sheets/?q=Nebelhorn")["results"][0]
     facts: dict[str, Any] = {
         "id": str(uuid4()),
-        "customer": {"name": "Clara Kund", "phone": "030 23125 7", "email": "clara@mail.example", "language": "en"},
-        "unit": {"model_sheet": sheet["id"], "make": sheet["make"], "model": sheet["model"], "serial": serial},
+        "customer": {"name": "Karl Kunde", "phone": "030 23125 7", "email": "karl@mail.example"},
+        "unit": {"model_sheet": sheet["id"], "serial": serial,
+                 "make": sheet["make"], "model": sheet["model"]},
         "complaint": "Forgets its sounds.", "last_worked": "last year", "last_supply": "230 V",
         "set_for_volt": 230, "set_for_hz": 50,
         "use_at_country": "US", "use_at_volt": 120, "use_at_hz": 60, "damage": "", "pieces": [],
-        "allowed": {"diagnosis_fee_minor": 3500, "spending_limit_minor": 20000, "visible_changes": "yes", "sounds": "save_first"},
+        "allowed": {"diagnosis_fee_minor": 3500, "spending_limit_minor": 20000,
+                    "visible_changes": "yes", "sounds": "save_first"},
         "signature": None, "photos": [], "due_on": None,
     }  # fmt: skip
     return dict(desk.post("repairs/", {**facts, **changes}))
