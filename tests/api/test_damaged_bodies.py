@@ -10,6 +10,9 @@ import hashlib
 import json
 import os
 import random
+import struct
+import tracemalloc
+import zlib
 from base64 import b64encode
 
 import pytest
@@ -199,3 +202,35 @@ def test_a_cut_or_odd_picture_is_refused(api, shop, kind, cut):
     whole = cut == 0 and kind in {"PNG", "JPEG", "WEBP"}
     assert answer.status_code in ({200, 201} if whole else {200, 201, 400}), answer.content
     assert answer.status_code < 400 or answer.json()["code"] == "not_an_image"
+
+
+def chunk(kind, content):
+    body = kind + content
+    return struct.pack(">I", len(content)) + body + struct.pack(">I", zlib.crc32(body))
+
+
+def bomb(width, height):
+    """A PNG of a few kilobytes that claims to unfold to this many pixels."""
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    rows = zlib.compress(bytes(1_000_000), 9)
+    parts = chunk(b"IHDR", head) + chunk(b"IDAT", rows) + chunk(b"IEND", b"")
+    return b"\x89PNG\r\n\x1a\n" + parts
+
+
+@pytest.mark.parametrize(
+    "size", [(50_000, 50_000), (2**31 - 1, 1), (1, 2**31 - 1), (7000, 7000), (0, 0)]
+)
+def test_a_picture_that_unfolds_to_too_much_is_refused_unread(api, shop, size):
+    content = bomb(*size)
+    path = f"/api/v1/photos/{hashlib.sha256(content).hexdigest()}/?repair={shop.repair.id}"
+    client = api(shop.people["tech"])
+    client.raise_request_exception = False
+    tracemalloc.start()
+
+    answer = client.generic("PUT", path, content, "image/png")
+
+    _now, most = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    assert answer.status_code == 400, answer.content
+    assert answer.json()["code"] in {"photo_too_large", "not_an_image"}
+    assert most < 30_000_000

@@ -15,6 +15,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Sequence
 from http.client import HTTPConnection
 from pathlib import Path
 
@@ -94,9 +95,15 @@ def on_the_wire(size: int, tagged) -> None:  # type: ignore[no-untyped-def]  # a
             (ours.seconds(one), floor.seconds(one))
             for one in (tagged[n % len(tagged)] for n in range(ROUNDS))
         ]
-    shop_us, floor_us = (statistics.median(side) * 1e6 for side in zip(*took, strict=True))
-    print(f"{size} repairs: code and pack {shop_us:.0f} µs, floor {floor_us:.0f} µs, "
-          f"ratio {shop_us / floor_us:.2f}", flush=True)  # fmt: skip
+    for name, pick in (("median", statistics.median), ("quickest tenth", quickest_tenth)):
+        shop_us, floor_us = (pick(side) * 1e6 for side in zip(*took, strict=True))
+        print(f"{size} repairs, {name}: code and pack {shop_us:.0f} µs, floor {floor_us:.0f} µs, "
+              f"ratio {shop_us / floor_us:.2f}", flush=True)  # fmt: skip
+
+
+def quickest_tenth(seconds: Sequence[float]) -> float:
+    """What it takes when nobody else wants the processor."""
+    return statistics.quantiles(seconds, n=10)[0]
 
 
 class Scanner:
