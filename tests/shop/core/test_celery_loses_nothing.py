@@ -5,12 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from django.db import transaction
 from django.utils import timezone
 
 from shop.core.ids import new_id
 from shop.core.models import OutboxEvent
 from shop.documents.models import Document
 from shop.notices.models import Notice
+from shop.repairs.models import StageEvent
+from shop.repairs.services.stage_changes import record_work
 from shop.stock.models import OrderLine, PurchaseOrder
 from shop.stock.selectors import check_levels
 from shop.stock.services import approve_order, take_part
@@ -133,3 +136,37 @@ def test_an_approved_order_reaches_its_supplier_as_one_paper_and_one_mail(
     assert len(mails) == 1
     assert "To: orders@supplier.example" in mails[0]
     assert notice.message_id in mails[0]
+
+
+def make_ready() -> StageEvent:
+    """A repair that became ready, with the report and the message that must follow."""
+    ShopFactory()
+    repair = RepairFactory(stage="ready")
+    event = StageEvent.objects.create(
+        repair=repair, from_stage="on_test", to_stage="ready", at=timezone.now()
+    )
+    with transaction.atomic():
+        record_work("documents.issue_test_report", repair, event)
+        record_work("notices.tell_customer", repair, event, kind="ready")
+    return event
+
+
+def test_killing_the_worker_while_it_draws_the_report_doubles_neither_paper_nor_message(
+    shared_books, broker, tmp_path
+):
+    with crew_on(database=shared_books, redis=broker, folder=tmp_path) as crew:
+        make_ready()
+        crew.start()
+        crew.wait_until(Document.objects.exists)  # its row is there, its PDF is being drawn
+        crew.kill()
+        crew.start()
+        crew.wait_until(all_done, seconds=40)
+
+    report = Document.objects.get(kind="test_report")
+    notice = Notice.objects.get()
+    mails = [file.read_text() for file in (tmp_path / "mail").iterdir()]
+    assert (tmp_path / "media" / report.file.name).read_bytes().startswith(b"%PDF")
+    assert notice.sent_at is not None
+    assert mails
+    # Mail is at-least-once: a second one carries the same Message-ID.
+    assert all(notice.message_id in mail for mail in mails)
