@@ -68,6 +68,15 @@ def test_the_receipt_says_what_was_left_and_what_may_be_done(repair):
     assert len(pages(receipt)) == 1
 
 
+def test_a_name_typed_for_a_signature_stands_on_the_receipt(repair):
+    repair.signature = {"svg": "", "strokes": 0, "name": "C. Test"}
+    repair.save(update_fields=["signature"])
+
+    receipt = issued(repair, "receipt")
+
+    assert "Agreed to on screen with the name C. Test" in text(receipt)
+
+
 def test_the_receipt_is_tagged_for_screen_readers(repair):
     receipt = issued(repair, "receipt")
 
