@@ -48,3 +48,10 @@ def photo(folder: Path, name: str, colour: tuple[int, int, int] = (90, 110, 130)
     scene.paste((200, 180, 60), (900, 600, 2100, 1400))
     scene.save(file, quality=85)
     return file
+
+
+def text_of_pdf(pdf: bytes, folder: Path) -> str:
+    file = folder / "paper.pdf"
+    file.write_bytes(pdf)
+    words = ["pdftotext", "-layout", str(file), "-"]
+    return subprocess.run(words, check=True, capture_output=True, text=True).stdout

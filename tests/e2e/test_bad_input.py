@@ -137,7 +137,7 @@ def test_an_entry_for_a_repair_closed_meanwhile_is_refused_kept_and_can_be_throw
     phone.goto(f"/app/repairs/{repair}")
     expect(phone.get_by_role("button", name="Add to the bench log")).to_be_visible()
     phone.context.set_offline(True)
-    add_finding(phone, "Hums at 100 Hz.")
+    bench.add_finding(phone, "Hums at 100 Hz.")
     close_unrepaired(dora, repair)
 
     phone.context.set_offline(False)
@@ -151,14 +151,6 @@ def test_an_entry_for_a_repair_closed_meanwhile_is_refused_kept_and_can_be_throw
     phone.get_by_role("button", name="Really throw away").click()
     expect(phone.get_by_text("Everything on this phone has been sent.")).to_be_visible()
     assert dora.get(f"repairs/{repair}/")["stage"] == "handed_back"
-
-
-def add_finding(page: Page, text: str) -> None:
-    page.get_by_role("button", name="Add to the bench log").click()
-    dialog = page.get_by_role("dialog")
-    dialog.get_by_label("In words").fill(text)
-    dialog.get_by_role("button", name="Save finding").click()
-    expect(dialog).to_be_hidden()
 
 
 def close_unrepaired(dora: ThroughApi, repair: str) -> None:

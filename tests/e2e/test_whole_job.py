@@ -6,70 +6,27 @@ and real browsers; the network fails in the middle of a worksheet and the phone'
 
 from __future__ import annotations
 
-import subprocess
-from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, Playwright, expect
+from playwright.sync_api import Browser, Playwright, expect
 
 from shop.documents.models import Document
 from shop.jobs.models import Entry, Worksheet
 from shop.repairs.models import Photo, Repair, RepairPhoto
 from shop.stock.models import Move, PurchaseOrder, StockLevel
-from tests.e2e.camera import film_of, photo, picture_of
+from tests.e2e.camera import film_of, photo, picture_of, text_of_pdf
+from tests.e2e.day import Day
 from tests.e2e.house import House, wait_for
-from tests.e2e.phone import WAIT_MS, Phone
-from tests.e2e.steps import answers, bench, customer, desk, manager
-from tests.e2e.steps.answers import Typed
-from tests.e2e.steps.queue import kept_entries
-from tests.e2e.steps.staff import sign_in, sign_in_again
+from tests.e2e.phone import Phone
+from tests.e2e.steps import answers, bench, customer, cut_off, desk, manager
+from tests.e2e.steps.staff import sign_in
 from tests.e2e.steps.worksheet import Worker
 
 SERIAL = "920417"  # built in 1992: the serial starts with 92 (common practice, no source)
 FUSE = "FUSE-T160mAL250V"
-
-
-@dataclass
-class Day:
-    """What everybody in this test has at hand."""
-
-    house: House
-    chrome: Browser
-    driver: Playwright
-    folder: Path
-    phone: Phone
-    desks: dict[str, Page] = field(default_factory=dict)
-    repair: str = ""
-    faults: list[str] = field(default_factory=list)
-
-    def listen(self, page: Page) -> Page:
-        """Note what goes wrong inside a page and is not shown to anybody."""
-        page.on("pageerror", lambda error: self.faults.append(f"{page.url}: {error}"))
-        return page
-
-    def desk_of(self, username: str) -> Page:
-        if username not in self.desks:
-            context = self.chrome.new_context(
-                base_url=self.house.url, viewport={"width": 1280, "height": 900}
-            )
-            context.set_default_timeout(WAIT_MS)
-            page = self.listen(context.new_page())
-            page.goto("/app/")
-            sign_in(page, username, device=f"desk of {username}")
-            self.desks[username] = page
-        return self.desks[username]
-
-    @property
-    def row(self) -> Repair:
-        return Repair.objects.select_related("unit", "customer", "assigned_to").get(id=self.repair)
-
-    def worker(self, worksheet: Worksheet, table: dict[str, Typed], **more: Any) -> Worker:
-        inside = photo(self.folder, "inside")
-        return Worker(self.phone.page, bench.pack_of(worksheet), inside, table, **more)
 
 
 @pytest.fixture
@@ -141,30 +98,19 @@ def look_over_and_get_the_go_ahead(day: Day) -> None:
 
 
 def convert_the_mains_while_the_network_fails(day: Day) -> None:
-    page = day.phone.page
-    page.goto(f"/app/repairs/{day.repair}")
-    worksheet = bench.start_worksheet(page, "Mains conversion")
+    day.phone.page.goto(f"/app/repairs/{day.repair}")
+    worksheet = bench.start_worksheet(day.phone.page, "Mains conversion")
     worker = day.worker(worksheet, answers.MAINS_CONVERSION)
     worker.work(until="dead_pins")
-    bench.wait_until_sent(page)
-    sent_before = Entry.objects.filter(worksheet=worksheet).count()
-    assert sent_before == worker.done
+    bench.wait_until_sent(worker.page)
+    assert Entry.objects.filter(worksheet=worksheet).count() == worker.done
 
     day.house.stop_web()
-    worker.work(until="res_found.2")
-    a_reading_as_found_outside_its_limits_blocks_nothing(worker)
-    a_reading_as_left_that_fails_blocks_until_it_is_corrected(worker)
-    kept = kept_entries(page)
-    assert bench.unsent(page) == len(kept) == worker.done - sent_before
-
-    day.phone.kill()
-    worker.page = day.listen(day.phone.open(f"/app/worksheets/{worksheet.id}", offline=True))
-    worker.has_clock = False
-    assert kept_entries(worker.page) == kept
-    assert bench.unsent(worker.page) == len(kept)
+    cut_off.work_without_a_server(worker)
+    cut_off.lose_nothing_when_the_browser_is_killed(day, worksheet, worker)
     day.house.start_web()
     worker.work(until="setting")
-    everything_arrives_once(day, worksheet, worker)
+    cut_off.send_everything_once(day, worksheet, worker)
 
     worker.page.goto(f"/app/worksheets/{worksheet.id}")
     worker.work()
@@ -172,57 +118,13 @@ def convert_the_mains_while_the_network_fails(day: Day) -> None:
     the_conversion_is_recorded(day, worksheet, worker)
 
 
-def a_reading_as_found_outside_its_limits_blocks_nothing(worker: Worker) -> None:
-    step = worker.here()
-    assert step["phase"] == "as_found"
-    worker.answers = {**worker.answers, step["id"]: Typed("118", "fail")}
-    worker.answer(step)
-    worker.next()
-    expect(worker.card.get_by_text("First:", exact=False)).to_be_hidden()
-
-
-def a_reading_as_left_that_fails_blocks_until_it_is_corrected(worker: Worker) -> None:
-    worker.answers = {**worker.answers, "res_discharged.2": Typed("80", "fail")}
-    worker.work(until="res_discharged.2")
-    worker.answer(worker.here())
-    worker.next()
-    expect(worker.card.get_by_text("First:", exact=False)).to_be_visible()
-
-    worker.card.get_by_role("button", name="Go to that step").click()
-    expect(worker.saved_lines()).to_have_count(1)
-    worker.correct(Typed("40m", "pass"), "lead had slipped off")
-    worker.next()
-    expect(worker.card.get_by_text("First:", exact=False)).to_be_hidden()
-
-
-def everything_arrives_once(day: Day, worksheet: Worksheet, worker: Worker) -> None:
-    """Back in the network: what the phone kept is what the books hold, each entry once."""
-    kept = kept_entries(worker.page)
-    assert Entry.objects.filter(id__in=[one["id"] for one in kept]).count() == 0
-
-    day.phone.forget_session()  # it ended while the phone was away
-    day.phone.cut_off(False)
-    expect(worker.page.get_by_text("Your session has ended.")).to_be_visible(timeout=30_000)
-    assert kept_entries(worker.page) == kept
-    sign_in_again(worker.page, "anna")
-    bench.wait_until_sent(worker.page)
-
-    held = {str(e.id): e for e in Entry.objects.filter(worksheet=worksheet)}
-    assert len(held) == worker.done
-    assert [held[one["id"]].value.get("as_typed") for one in kept] == [
-        one["value"].get("as_typed") for one in kept
-    ]
-    in_order = [held[one["id"]].seq for one in kept]
-    assert in_order == sorted(in_order)
-    day.house.command("shop", "verify_chains")
-
-
 def the_conversion_is_recorded(day: Day, worksheet: Worksheet, worker: Worker) -> None:
     worksheet.refresh_from_db()
     assert worksheet.stage == "passed"
     entries = Entry.objects.filter(worksheet=worksheet)
     assert entries.count() == worker.done
-    assert Counter(entries.values_list("replaces", flat=True)).most_common(1)[0][0] is None
+    (mended,) = entries.exclude(replaces=None)
+    assert (mended.replaces.verdict, mended.verdict) == ("fail", "pass")
     pictures = {e.value["sha256"] for e in entries.filter(kind="photo")}
     wait_for(lambda: Photo.objects.filter(sha256__in=pictures).count() == len(pictures))
     level = StockLevel.objects.get(part__order_code=FUSE)
@@ -241,13 +143,15 @@ def swap_the_backup_cell(day: Day) -> None:
     page = day.phone.page
     page.goto(f"/app/repairs/{day.repair}")
     worksheet = bench.start_worksheet(page, "Backup-cell swap")
-    worker = day.worker(worksheet, answers.BACKUP_CELL)
+    worker = day.worker(worksheet, answers.BACKUP_CELL, skips={"dump_photo": "kept as a file"})
     worker.work(until="rest")
     the_timer_cannot_be_ended_early(worker)
     worker.work()
     bench.wait_until_sent(page)
     worksheet.refresh_from_db()
     assert worksheet.stage == "passed"
+    (skip,) = Entry.objects.filter(worksheet=worksheet, kind="skip")
+    assert (skip.step, skip.value["reason"]) == ("dump_photo", "kept as a file")
 
 
 def the_timer_cannot_be_ended_early(worker: Worker) -> None:
@@ -331,10 +235,3 @@ def hand_back(day: Day) -> None:
     assert day.row.stage == "handed_back"
     assert not day.row.unit.pieces.filter(state="here").exists()
     manager.board_says(day.desk_of("max"), "1 finished", "Fuse 5 x 20 mm T160mAL250V")
-
-
-def text_of_pdf(pdf: bytes, folder: Path) -> str:
-    file = folder / "paper.pdf"
-    file.write_bytes(pdf)
-    words = ["pdftotext", "-layout", str(file), "-"]
-    return subprocess.run(words, check=True, capture_output=True, text=True).stdout

@@ -44,6 +44,17 @@ def pack_of(worksheet: Worksheet) -> dict[str, Any]:
     return dict(orjson.loads(bytes(worksheet.pack)))
 
 
+def add_finding(page: Page, text: str) -> None:
+    """To the bench log, from wherever the button is."""
+    page.get_by_role("button", name="Bench log").or_(
+        page.get_by_role("button", name="Add to the bench log")
+    ).first.click()
+    dialog = page.get_by_role("dialog")
+    dialog.get_by_label("In words").fill(text)
+    dialog.get_by_role("button", name="Save finding").click()
+    expect(dialog).to_be_hidden()
+
+
 def unsent(page: Page) -> int:
     """The count at the top of every screen."""
     said = page.get_by_test_id("unsent").inner_text().strip()

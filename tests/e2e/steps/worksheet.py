@@ -24,14 +24,15 @@ STAYS = {"photo", "note", "reading", "ramp"}
 class Worker:
     """One tech with a worksheet open on the screen.
 
-    `pack` is what the server made; the screen must show its steps. `done` counts what was saved.
+    `pack` is what the server made; the screen must show its steps. `done` counts what was saved,
+    `skips` are steps that are left out, with the reason.
     """
 
     page: Page
     pack: dict[str, Any]
     photo: Path
     answers: Mapping[str, Typed] = field(default_factory=dict)
-    choices: Mapping[str, str] = field(default_factory=dict)
+    skips: Mapping[str, str] = field(default_factory=dict)
     signs_as: str = "anna"
     has_clock: bool = False
     done: int = 0
@@ -72,7 +73,8 @@ class Worker:
             "sign_off": self._sign,
             "ramp": self._ramp,
         }
-        by_kind.get(step["kind"], self._acknowledge)(step)
+        answer = by_kind.get(step["kind"], self._acknowledge)
+        (self._skip if step["id"] in self.skips else answer)(step)
         self.done += 0 if step["kind"] == "ramp" else 1
 
     def saved_lines(self) -> Locator:
@@ -96,7 +98,7 @@ class Worker:
 
     def _moves_on(self, step: Step) -> bool:
         """Whether another step is shown now. Some kinds go on by themselves, unless all is done."""
-        if step["kind"] not in STAYS:
+        if step["kind"] not in STAYS or step["id"] in self.skips:
             title = self.card.locator("h2").first
             seen_soon(lambda: title.inner_text() != step["title"] or self._all_done())
             if title.inner_text() != step["title"]:
@@ -115,7 +117,7 @@ class Worker:
         self.card.get_by_role("button", name=words.get(step["kind"], "Done"), exact=True).click()
 
     def _look(self, step: Step) -> None:
-        label = self.choices.get(step["id"]) or choice_that_passes(step)
+        label = choice_that_passes(step)
         self.card.locator("li button").filter(has=self.page.get_by_text(label, exact=True)).click()
 
     def _reading(self, step: Step) -> None:
@@ -148,6 +150,13 @@ class Worker:
         self.card.get_by_label("Note", exact=True).fill("Setting A12 stored.")
         self.card.get_by_role("button", name="Save note").click()
         expect(self.saved_lines()).to_have_count(1)
+
+    def _skip(self, step: Step) -> None:
+        self.card.get_by_role("button", name="Skip").click()
+        dialog = self.page.get_by_role("dialog")
+        dialog.get_by_label("Reason").fill(self.skips[step["id"]])
+        dialog.get_by_role("button", name="Save without doing it").click()
+        expect(dialog).to_be_hidden()
 
     def _sign(self, step: Step) -> None:
         self.card.get_by_role("button", name="Sign", exact=True).click()
