@@ -34,6 +34,13 @@ def _when_written(read: Callable[[], Found]) -> Found:
 
 
 class Channel(filesystem.Channel):
+    """The folders are made when they are missing, for their owner alone: who writes there works."""
+
+    def __init__(self, *given: Any, **named: Any) -> None:
+        super().__init__(*given, **named)
+        for folder in (self.data_folder_in, self.data_folder_out, self.control_folder):
+            Path(folder).mkdir(mode=0o700, parents=True, exist_ok=True)
+
     # kombu's own two parents disagree on the name of `payload`.
     def _put(self, queue: Any, payload: Any, **kwargs: Any) -> None:  # type: ignore[override]
         folder = Path(self.data_folder_out)

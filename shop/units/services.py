@@ -105,10 +105,10 @@ def note_set_for(*, unit: Unit, volt: int, hz: int) -> None:
     Unit.objects.filter(id=unit.id).update(set_for_volt=volt, set_for_hz=hz)
 
 
-def forbid_power(*, unit: Unit, why: str) -> None:
-    """The unit must not be powered, whoever is signed in: a rule says so."""
+def rule_on_power(*, unit: Unit, is_allowed: bool, why: str) -> None:
+    """The unit may or must not be powered, whoever is signed in: a rule says so."""
     Unit.objects.filter(id=unit.id).update(
-        do_not_power=True, power_note=why[:200], power_changed_at=timezone.now()
+        do_not_power=not is_allowed, power_note=why[:200], power_changed_at=timezone.now()
     )
 
 

@@ -22,10 +22,7 @@ def connection(folder):
 
 @pytest.fixture
 def folder(tmp_path):
-    messages = tmp_path / "messages"
-    messages.mkdir()
-    (tmp_path / "control").mkdir()
-    return messages
+    return tmp_path / "queue" / "messages"  # made by whoever uses it first
 
 
 def send(folder, first):
@@ -60,6 +57,7 @@ def test_messages_written_by_two_processes_are_all_read_whole_and_once(folder):
 
 
 def test_a_message_that_is_not_written_to_its_end_is_not_seen(folder):
+    folder.mkdir(parents=True)
     (folder / "0198.part").write_bytes(json.dumps({"half": 1}).encode()[:5])
 
     with connection(folder) as link:

@@ -16,7 +16,7 @@ from shop.core.ids import new_id
 from shop.core.models import Person, Role
 from shop.repairs import stages
 from shop.repairs.models import Repair, Stage, StageEvent
-from shop.units.services import forbid_power
+from shop.units.services import rule_on_power
 
 REASON_LENGTH = 300
 
@@ -108,8 +108,10 @@ def _follow(repair: Repair, event: StageEvent) -> None:
     if event.to_stage == Stage.READY:
         _tell(repair, event, "ready")
         record_work("documents.issue_test_report", repair, event)
+        rule_on_power(unit=repair.unit, is_allowed=True, why=_("Passed its safety check."))
+        record_work("documents.issue", repair, event, kind="tag")  # without DO NOT POWER
     elif event.to_stage in stages.UNREPAIRED:
-        forbid_power(unit=repair.unit, why=_("Left unrepaired."))
+        rule_on_power(unit=repair.unit, is_allowed=False, why=_("Left unrepaired."))
         _tell(repair, event, "leaves_unrepaired")
 
 

@@ -196,7 +196,7 @@ def test_a_requirement_that_nobody_answers_for_is_not_fulfilled(anna, vouched, m
     assert_untouched(repair, "on_test")
 
 
-def test_ready_tells_the_customer_and_has_the_report_drawn_once(anna, vouched):
+def test_ready_tells_the_customer_and_has_report_and_a_new_tag_drawn_once(anna, vouched):
     repair = RepairFactory(stage="on_test")
 
     event = change_stage(repair=repair, to="ready", by=anna)
@@ -206,7 +206,20 @@ def test_ready_tells_the_customer_and_has_the_report_drawn_once(anna, vouched):
     assert work == {
         "notices.tell_customer": {"kind": "ready", **ids},
         "documents.issue_test_report": ids,
+        "documents.issue": {"kind": "tag", **ids},
     }
+
+
+def test_a_unit_that_is_ready_may_be_powered_and_one_left_unrepaired_may_not(anna, dora, vouched):
+    ready, left = RepairFactory(stage="on_test"), RepairFactory(stage="on_the_bench")
+
+    change_stage(repair=ready, to="ready", by=anna)
+    change_stage(repair=left, to="beyond_repair", by=anna, reason="core is gone")
+
+    ready.unit.refresh_from_db()
+    left.unit.refresh_from_db()
+    assert ready.unit.do_not_power is False
+    assert left.unit.do_not_power is True
 
 
 def test_passed_worksheets_bring_a_repair_from_the_bench_through_the_test(vouched):
