@@ -1,7 +1,8 @@
 """The state of a worksheet from its pack and what stands: the same rules as on the phone.
 
 A step is settled when it has what its kind asks for. An unsettled safety step locks everything
-after it. Readings as found never fail a worksheet.
+after it; a safety step whose answer failed is not settled, since what it was to make safe is not.
+Readings as found never fail a worksheet.
 """
 
 from __future__ import annotations
@@ -146,7 +147,17 @@ def _is_settled(step: Step, entries: list[Entry], standing: Standing, verdict: s
         return bool(entries) and entries[-1].kind == "reading" and not _blocks(step, verdict)
     if step["kind"] == "timer":
         return any(e.kind == "timer" and e.value.get("ended_at") for e in entries)
+    if _locks_on(step, entries, verdict):
+        return False
     return any(entry.kind == SETTLED_BY[step["kind"]] for entry in entries)
+
+
+def _locks_on(step: Step, entries: list[Entry], verdict: str | None) -> bool:
+    """A failed safety look: nothing comes after it, unless its choice says that work goes on."""
+    if step["kind"] != "look" or not step["safety"] or verdict != "fail":
+        return False
+    chosen = entries[-1].value.get("choice")
+    return not any(c["key"] == chosen and c.get("goes_on") for c in step["choices"])
 
 
 def _blocks(step: Step, verdict: str | None) -> bool:

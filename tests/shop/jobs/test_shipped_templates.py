@@ -9,11 +9,14 @@ from shop.core import outbox
 from shop.core.ids import new_id
 from shop.jobs.errors import FactsMissing, Gate
 from shop.jobs.format import check_template
-from shop.jobs.services import import_template_file, start_worksheet
+from shop.jobs.models import Entry
+from shop.jobs.record.state import standing_of, states
+from shop.jobs.selectors import entries_of
+from shop.jobs.services import apply_operations, import_template_file, start_worksheet
 from shop.repairs.models import Stage
 from shop.units.models import ModelSheet
 from tests.factories.core import ShopFactory
-from tests.factories.jobs import BenchFactory
+from tests.factories.jobs import BenchFactory, Phone, correcting
 from tests.factories.sheets import full_sheet
 from tests.factories.units import RepairFactory, UnitFactory
 from tests.factories.working import verdicts_of, work_to_end
@@ -45,6 +48,12 @@ def start(template, repair, by, **facts):
         id=new_id(), repair=repair, template=template, by=by, bench=bench, facts=facts
     )
     return sheet, orjson.loads(bytes(sheet.pack))
+
+
+def locks_of(sheet, pack):
+    """(locked step, what locks it) as the worksheet stands."""
+    found = states(pack, standing_of(entries_of(sheet.id)))
+    return {(state.step["id"], state.locked_by) for state in found if state.locked_by}
 
 
 def step_of(pack, id):
@@ -128,7 +137,38 @@ def test_a_cell_that_the_board_charges_blocks_a_primary_cell_as_things_are(shipp
     stage = work_to_end(sheet, anna, {"fitted": "rechargeable", "charge_path": "untouched"})
 
     assert pack["work"]["untouched"]["outcome"] == "refuse"
+    assert stage == "open"
+    assert locks_of(sheet, pack) >= {("unplugged", "charge_path"), ("supply_pin", "charge_path")}
+
+
+@pytest.mark.parametrize(
+    ("step", "key"), [("dead_feeds", "not_all"), ("fuse_fitted", "not_fitted")]
+)
+def test_a_failed_safety_answer_locks_the_conversion_until_it_is_corrected(
+    shipped, anna, step, key
+):
+    sheet, pack = start("mains-conversion", a_repair(), anna)
+    stage = work_to_end(sheet, anna, {step: key})
+
+    assert stage == "open"
+    assert ("strap_off", step) in locks_of(sheet, pack)
+
+    first = Entry.objects.get(worksheet=sheet, step=step)
+    phone, mended = Phone(anna, sheet), step_of(pack, step)["choices"][0]["key"]
+    answer = correcting(phone.choose(step, mended), {"id": str(first.id)})
+    apply_operations(person=anna, device_id=None, operations=[answer])
+
+    assert not locks_of(sheet, pack) & {("strap_off", step)}
+
+
+def test_a_unit_that_cannot_be_converted_is_still_closed_up_and_the_sheet_fails(shipped, anna):
+    sheet, pack = start("mains-conversion", a_repair(), anna)
+
+    stage = work_to_end(sheet, anna, {"can_convert": "cannot"})
+
     assert stage == "failed"
+    assert not locks_of(sheet, pack)
+    assert Entry.objects.filter(worksheet=sheet, step="strap_off").exists()
 
 
 def test_a_hole_is_no_choice_when_the_customer_does_not_allow_it(shipped, anna):

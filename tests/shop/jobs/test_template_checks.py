@@ -102,6 +102,9 @@ CASES = [
     ("this work runs over", template(
         {**look(), "text": "{work.fuse.value.mark}"},
         work=[{**FUSE, "for_each": {"over": "sheet.supplies", "as": "s", "max": 3}}])),
+    ("can say that work goes on", template({**look(), "choices": [
+        {"key": "sound", "label": "s", "verdict": "pass"},
+        {"key": "lost", "label": "l", "verdict": "fail", "goes_on": True}]})),
     ("Only a reading of power", template(reading(writes="sheet.idle_watt"))),
 ]  # fmt: skip
 

@@ -54,6 +54,8 @@ export interface Choice {
   label: string;
   verdict: "pass" | "fail" | null;
   text?: string;
+  /** A failed choice of a safety step that does not lock what comes after it. */
+  goes_on?: boolean;
 }
 export interface RampColumn {
   key: string;

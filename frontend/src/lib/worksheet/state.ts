@@ -8,7 +8,7 @@ export interface StepState {
   entries: Entry[];
   settled: boolean;
   skipped: "skipped" | "not_applicable" | null;
-  /** The first unsettled safety step before it: nothing may be recorded here until that one is settled. */
+  /** The first safety step before it that is unsettled or failed: nothing may be recorded here until then. */
   lockedBy: Step | null;
   /** The standing verdict of a look or reading; null without one. */
   verdict: string | null;
@@ -83,7 +83,14 @@ function isSettled(
   if (step.kind === "reading") return last.kind === "reading" && !blockedBy(step, verdict);
   if (step.kind === "timer")
     return entries.some((entry) => entry.kind === "timer" && entry.value["ended_at"] != null);
+  if (locksOn(step, last, verdict)) return false;
   return entries.some((entry) => entry.kind === KIND_THAT_SETTLES[step.kind]);
+}
+
+/** A failed safety look: nothing comes after it, unless its choice says that work goes on. */
+function locksOn(step: Step, last: Entry, verdict: string | null): boolean {
+  if (step.kind !== "look" || !step.safety || verdict !== "fail") return false;
+  return step.choices?.find((choice) => choice.key === last.value["choice"])?.goes_on !== true;
 }
 
 /** A reading that must be right is settled only by a pass; one without limits has nothing to be wrong about. */

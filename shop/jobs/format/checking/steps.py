@@ -155,6 +155,11 @@ class _StepCheck:
         for index, key in enumerate(keys):
             if keys.index(key) < index:
                 self.checker.add((*path, "choices", index), _("The key %r stands twice.") % key)
+        for index, choice in enumerate(step.get("choices", [])):
+            failed_safety = self.step.get("safety") and choice.get("verdict") == "fail"
+            if choice.get("goes_on") and not failed_safety:
+                reason = _("Only a failed choice of a safety step can say that work goes on.")
+                self.checker.add((*path, "choices", index, "goes_on"), reason)
 
     def _unit(self, step: dict[str, Any], path: Path) -> None:
         quantity = step.get("quantity", self.step.get("quantity"))
