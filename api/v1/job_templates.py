@@ -31,6 +31,10 @@ class FactOut(serializers.Serializer[Any]):
     choices = serializers.ListField(child=serializers.DictField(), allow_null=True)
     required = serializers.BooleanField()  # type: ignore[assignment]  # Field has one too
 
+    def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
+        # `from` is a word of Python's own. It says where an empty answer is taken from.
+        return super().get_fields() | {"from": serializers.CharField(allow_null=True)}
+
 
 class JobTemplateOut(serializers.Serializer[Any]):
     slug = serializers.CharField()
@@ -77,6 +81,7 @@ def _fact(fact: dict[str, Any], language: str) -> dict[str, Any]:
         "choices": choices
         and [{"key": c["key"], "label": in_language(c["label"], language)} for c in choices],
         "required": fact.get("required", False),
+        "from": fact.get("from"),
     }
 
 

@@ -19,7 +19,7 @@ from api.etag import version_wanted, with_etag
 from api.pagination import NewestFirst
 from api.permissions import IsBench, IsDesk, IsStaff, person_of
 from api.scraps import scrap_in
-from api.v1.booking import BookInIn, SignatureIn
+from api.v1.booking import MAX_HZ, MAX_VOLT, BookInIn, SignatureIn
 from api.v1.repair_cards import repair_card, status_link
 from api.v1.repair_shapes import STAGES, RepairOut, RepairRowOut
 from shop.core.errors import BadField
@@ -54,6 +54,12 @@ class PlanIn(serializers.Serializer[Any]):
     due_on = serializers.DateField(allow_null=True, required=False)
     assigned_to = serializers.PrimaryKeyRelatedField(
         queryset=Person.objects.none(), allow_null=True, required=False
+    )
+    set_for_volt = serializers.IntegerField(
+        min_value=1, max_value=MAX_VOLT, required=False, help_text="As found set for, corrected."
+    )
+    set_for_hz = serializers.IntegerField(
+        min_value=1, max_value=MAX_HZ, allow_null=True, required=False
     )
 
     def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
@@ -150,12 +156,15 @@ class RepairViewSet(GenericViewSet[Repair]):
 
     @extend_schema(parameters=[IF_MATCH], request=PlanIn, responses=RepairOut)
     def partial_update(self, request: Request, pk: Any = None) -> Response:
-        """The promised day, and who works on it."""
+        """The promised day, who works on it, and the supply it was found set for."""
         sent = PlanIn(data=request.data, partial=True)
         sent.is_valid(raise_exception=True)
         version = version_wanted(request)
         repair = services.change_plan(
-            repair=self.get_object(), expected_version=version, **sent.validated_data
+            repair=self.get_object(),
+            expected_version=version,
+            by=person_of(request),
+            **sent.validated_data,
         )
         return self._answer(repair)
 

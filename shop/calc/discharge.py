@@ -99,7 +99,7 @@ def wait(given: WaitIn) -> Answer[Wait]:
     given = fit(given)
     if given.bleeder_ohm is None and given.from_volt > given.safe_volt:
         text = _("Without a bleeder it never falls by itself: measure, then discharge it.")
-        return Answer(Outcome.NO_ANSWER, text, None, _working([]))
+        return Answer(Outcome.NO_ANSWER, text, None, _working(_given_lines(given)))
     ohm = given.bleeder_ohm or 0.0
     seconds = seconds_to(ohm, given.farad, given.from_volt, given.safe_volt)
     value = Wait(
@@ -118,7 +118,10 @@ def wait(given: WaitIn) -> Answer[Wait]:
 
 
 def _wait_lines(given: WaitIn, value: Wait) -> list[Line]:
+    bleeder = [Line(_("bleeder"), "R", f"{given.bleeder_ohm:g} ohm")] if given.bleeder_ohm else []
     return [
+        *bleeder,
+        *_given_lines(given),
         Line(_("by the marked values"), "R C ln(V0/Vs)", f"{value.seconds:.1f} s"),
         Line(_("to wait"), "x 1.5 x 1.2", f"{value.wait_seconds:.1f} s"),
         Line(_("to 60 V, the standards' figure"), "R C ln(V0/60)",
@@ -174,12 +177,23 @@ def resistor(given: ResistorIn) -> Answer[Resistor]:
     if is_harsh:
         text += " " + _("That is harsh: take more seconds.")
     outcome = Outcome.WARN if is_harsh else Outcome.OK
-    return Answer(outcome, text, value, _working(_resistor_lines(value)))
+    return Answer(outcome, text, value, _working(_resistor_lines(given, value)))
 
 
-def _resistor_lines(value: Resistor) -> list[Line]:
+def _given_lines(given: WaitIn | ResistorIn) -> list[Line]:
+    """What it was worked out from."""
+    return [
+        Line(_("reservoir"), "C", f"{given.farad * 1e6:.6g} uF"),
+        Line(_("charged to"), "V0", f"{given.from_volt:g} V"),
+        Line(_("safe to touch from here down"), "Vs", f"{given.safe_volt:g} V"),
+    ]
+
+
+def _resistor_lines(given: ResistorIn, value: Resistor) -> list[Line]:
     low, high = value.may_return_volt
     return [
+        *_given_lines(given),
+        Line(_("to take"), "t", f"{given.seconds:g} s"),
         Line(_("resistor"), "E12 <= t / (C ln(V0/Vs))", f"{value.ohm:g} ohm"),
         Line(_("takes"), "R C ln(V0/Vs)", f"{value.seconds:.2f} s"),
         Line(_("first moment"), "V0/R, V0^2/R", f"{value.peak_a:.3g} A, {value.peak_watt:.3g} W"),

@@ -104,7 +104,10 @@ class Repair(models.Model):
 
 
 class StageEvent(models.Model):
-    """A change of stage. Added, never edited; the clocks are computed from these."""
+    """A change of stage. Added, never edited; the clocks are computed from these.
+
+    One from a stage to itself says what was corrected meanwhile.
+    """
 
     id = models.UUIDField(primary_key=True, default=new_id, editable=False)
     repair = models.ForeignKey(Repair, on_delete=models.CASCADE, related_name="events")

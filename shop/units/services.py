@@ -100,7 +100,7 @@ def note_idle_power(*, sheet: ModelSheet, watt: float, source: str) -> None:
     ModelSheet.objects.filter(id=sheet.id).update(**known, version=F("version") + 1)
 
 
-def note_set_for(*, unit: Unit, volt: int, hz: int) -> None:
+def note_set_for(*, unit: Unit, volt: int, hz: int | None) -> None:
     """The unit is now set for another supply: its next tag says so. A repeat changes nothing."""
     Unit.objects.filter(id=unit.id).update(set_for_volt=volt, set_for_hz=hz)
 

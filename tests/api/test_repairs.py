@@ -282,6 +282,35 @@ def test_day_and_tech_are_patched_from_a_known_state(api, dora, anna):
     assert done.json()["assigned_to"] == {"id": str(anna.id), "name": "Anna"}
 
 
+@pytest.mark.parametrize("who", ["anna", "dora", "max"])
+def test_the_bench_and_the_desk_correct_what_it_is_set_for(api, request, who):
+    person = request.getfixturevalue(who)
+    repair = RepairFactory(set_for_volt=230, set_for_hz=50)
+    address, sent = f"{REPAIRS}{repair.id}/", {"set_for_volt": 120, "set_for_hz": 60}
+
+    missing = api(person).patch(address, sent, format="json")
+    done = api(person).patch(address, sent, format="json", headers={"If-Match": '"1"'})
+    stale = api(person).patch(address, sent, format="json", headers={"If-Match": '"1"'})
+
+    assert [missing.status_code, done.status_code, stale.status_code] == [428, 200, 412]
+    assert done.json()["set_for"] == {"volt": 120, "hz": 60}
+    assert done.json()["unit"]["set_for_volt"] == 120
+    last = done.json()["events"][-1]
+    assert (last["from"], last["to"], last["by_name"]) == ("booked_in", "booked_in", person.name)
+    assert "120 V, 60 Hz" in last["reason"]
+
+
+@pytest.mark.parametrize("sent", [{"set_for_volt": 0}, {"set_for_volt": None}, {"set_for_hz": 401}])
+def test_a_supply_that_cannot_be_is_not_taken_for_set_for(api, anna, sent):
+    repair = RepairFactory(set_for_volt=230, set_for_hz=50)
+
+    answer = api(anna).patch(
+        f"{REPAIRS}{repair.id}/", sent, format="json", headers={"If-Match": '"1"'}
+    )
+
+    assert fields(answer) == list(sent)
+
+
 def test_nobody_who_left_can_be_named_as_tech(api, dora, stranger):
     repair = RepairFactory()
 

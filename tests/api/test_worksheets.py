@@ -127,7 +127,8 @@ def test_a_worksheet_is_stopped_with_a_reason(api, anna):
 
 def test_templates_are_listed_with_what_will_be_asked(api, dora, max):
     choices = [{"key": "on", "label": {"en": "on", "de": "drauf"}}, {"key": "off", "label": "off"}]
-    facts = [{"key": "lid", "title": "Lid", "choices": choices}]
+    idle = {"key": "idle", "title": "Idle", "quantity": "power", "from": "sheet.idle_watt"}
+    facts = [{"key": "lid", "title": "Lid", "choices": choices}, idle]
     publish_revision(body=template(facts=facts))
 
     (row,) = api(dora).get("/api/v1/job-templates/").json()
@@ -135,6 +136,7 @@ def test_templates_are_listed_with_what_will_be_asked(api, dora, max):
 
     assert (row["slug"], row["revision"], row["facts"][0]["required"]) == ("small", 1, False)
     assert row["facts"][0]["choices"][0] == {"key": "on", "label": "on"}
+    assert [fact["from"] for fact in row["facts"]] == [None, "sheet.idle_watt"]
     assert full["body"]["steps"]
 
 

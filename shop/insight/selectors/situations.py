@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from uuid import UUID
 
-from django.db.models import OuterRef, Subquery
+from django.db.models import F, OuterRef, Subquery
 from django.utils.translation import gettext as _
 
 from shop.billing.models import Estimate
@@ -73,6 +73,7 @@ def _open_estimates() -> dict[UUID, datetime | None]:
 def _stage_reasons() -> dict[UUID, str]:
     """Why a repair went into the waiting stage it is in."""
     events = StageEvent.objects.filter(repair__stage__in=WITH_A_REASON, to_stage__in=WITH_A_REASON)
+    events = events.exclude(from_stage=F("to_stage"))  # a correction meanwhile
     return dict(events.order_by("at", "id").values_list("repair_id", "reason"))
 
 

@@ -21,7 +21,7 @@ _SHEET: dict[str, Shape] = {
     **dict.fromkeys(
         ["id", "make", "model", "kind", "year_from", "year_to", "supply_kind", "protection_class",
          "two_wire", "rated_watt", "idle_watt", "idle_watt_source", "cord_length_m", "cord_mm2",
-         "reset_procedure", "serial_rule", "note", "lamp_kind"],
+         "reset_procedure", "serial_rule", "note", "lamp_kind", "highest_reservoir_volt"],
         LEAF,
     ),
     "features": [LEAF],

@@ -58,6 +58,7 @@ def _sheet(sheet: ModelSheet | None, supplies: dict[str, Any]) -> dict[str, Any]
     fields = [f.name for f in sheet._meta.concrete_fields if f.name != "version"]
     facts = {name: getattr(sheet, name) for name in fields}
     facts |= {"id": str(sheet.id), "lamp_kind": lamp_kind(sheet)}
+    facts["highest_reservoir_volt"] = highest_volt(sheet.reservoirs)
     for name in ("set_for", "use_at"):
         facts[f"at_{name}"] = supply_row(sheet.supplies, supplies[name]["volt"])
     return facts
@@ -66,6 +67,13 @@ def _sheet(sheet: ModelSheet | None, supplies: dict[str, Any]) -> dict[str, Any]
 def supply_row(rows: list[dict[str, Any]], volt: int | None) -> dict[str, Any] | None:
     """The model sheet's row for a supply of this voltage."""
     return next((row for row in rows if volt and row.get("volt") == volt), None)
+
+
+def highest_volt(reservoirs: list[dict[str, Any]]) -> float | None:
+    """The most volts any reservoir holds; None as soon as one of them is not known."""
+    volts = [row.get("volt") for row in reservoirs]
+    known = [volt for volt in volts if volt is not None]
+    return max(known) if known and len(known) == len(volts) else None
 
 
 def _in_words(repair: Repair) -> dict[str, str]:

@@ -153,7 +153,7 @@ class _Maker:
         made: Step = {}
         if "part" in fields:
             part = self.parts[fields["part"]]
-            made["part"] = {"code": part["code"], "name": part["name"]}
+            made["part"] = {name: part[name] for name in ("code", "name", "bin")}
             made["quantity"] = part["quantity"]
         if "quantity" in fields:
             try:

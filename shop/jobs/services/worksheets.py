@@ -30,6 +30,7 @@ from shop.jobs.selectors import published_revision
 from shop.repairs.models import Repair
 from shop.repairs.stages import CLOSED
 from shop.stock.models import Part
+from shop.stock.selectors import fullest_level
 from shop.units.selectors import hazard_rows
 
 
@@ -140,9 +141,11 @@ def shop_parts(template: dict[str, Any], values: Values) -> dict[str, dict[str, 
     found = {}
     for part, code, name in zip(wanted, codes, names, strict=True):
         match = by_code.get(code) or by_name.get(name)
+        level = fullest_level(part=match) if match else None
         found[part["key"]] = {
             "code": match.code if match else "",
             "name": match.name if match else values.text(part["name"]),
+            "bin": level.bin.name if level else None,
             "quantity": part["quantity"],
         }
     return found

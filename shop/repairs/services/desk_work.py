@@ -24,7 +24,7 @@ from shop.repairs.services.stage_changes import (
 )
 from shop.repairs.signature import require_signature
 from shop.units.models import Unit
-from shop.units.services import return_pieces, set_power
+from shop.units.services import note_set_for, return_pieces, set_power
 
 NOT_SENT: Any = object()  # None is a value here: no date, nobody
 MAX_LABOUR_MINUTES = 60 * 24 * 60
@@ -35,20 +35,55 @@ def change_plan(
     *,
     repair: Repair,
     expected_version: int,
+    by: Person | None = None,
     due_on: date | None = NOT_SENT,
     assigned_to: Person | None = NOT_SENT,
+    set_for_volt: int = NOT_SENT,
+    set_for_hz: int | None = NOT_SENT,
 ) -> Repair:
-    """Change the promised day or who works on it. Raises Stale, RepairClosed, BadField."""
+    """Change the promised day, who works on it, or what supply it was found set for (V, Hz).
+
+    A corrected supply is written down as an event and on the unit. Raises Stale, RepairClosed,
+    BadField.
+    """
     lock(repair)
     require_version(repair, expected_version)
     _require_open(repair)
     if assigned_to is not NOT_SENT and assigned_to and not assigned_to.is_active:
         raise BadField("assigned_to", _("This person no longer works here."), "inactive")
-    sent = {"due_on": due_on, "assigned_to": assigned_to}
-    changed = {name: value for name, value in sent.items() if value is not NOT_SENT}
-    if any(getattr(repair, name) != value for name, value in changed.items()):
+    sent = {
+        "due_on": due_on, "assigned_to": assigned_to,
+        "set_for_volt": set_for_volt, "set_for_hz": set_for_hz,
+    }  # fmt: skip
+    changed = {
+        name: value
+        for name, value in sent.items()
+        if value is not NOT_SENT and getattr(repair, name) != value
+    }
+    before = _set_for(repair)
+    if changed:
         update_locked(repair, **changed)
+    if _set_for(repair) != before:
+        _follow_set_for(repair, by, before)
     return repair
+
+
+def _set_for(repair: Repair) -> str:
+    """In words, such as "230 V, 50 Hz"."""
+    found = ((repair.set_for_volt, "V"), (repair.set_for_hz, "Hz"))
+    words = [f"{value} {unit}" for value, unit in found if value]
+    return ", ".join(words) or _("not known")
+
+
+def _follow_set_for(repair: Repair, by: Person | None, before: str) -> None:
+    """An event within the stage says what was corrected; the unit's next tag shows it."""
+    words = _("“Set for” corrected from %(before)s to %(now)s.")
+    StageEvent.objects.create(
+        repair=repair, from_stage=repair.stage, to_stage=repair.stage, at=timezone.now(), by=by,
+        reason=words % {"before": before, "now": _set_for(repair)},
+    )  # fmt: skip
+    if repair.set_for_volt:
+        note_set_for(unit=repair.unit, volt=repair.set_for_volt, hz=repair.set_for_hz)
 
 
 @transaction.atomic

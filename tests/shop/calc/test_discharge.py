@@ -189,3 +189,18 @@ def test_a_small_capacitor_needs_no_bleeder():
 
 def test_without_a_bleeder_a_larger_one_fails():
     assert plug(PlugIn(0.47e-6, 253)).outcome is Outcome.WARN
+
+
+@pytest.mark.parametrize(
+    ("answer", "bleeder"),
+    [
+        (wait(WaitIn(farad=47e-6, from_volt=320, bleeder_ohm=220e3)), [("R", "220000 ohm")]),
+        (wait(WaitIn(farad=47e-6, from_volt=320)), []),
+        (resistor(ResistorIn(farad=47e-6, from_volt=320)), []),
+    ],
+)
+def test_the_working_begins_with_what_was_given(answer, bleeder):
+    shown = [(line.formula, line.result) for line in answer.working.lines]
+
+    wanted = [*bleeder, ("C", "47 uF"), ("V0", "320 V"), ("Vs", "50 V")]
+    assert shown[: len(wanted)] == wanted

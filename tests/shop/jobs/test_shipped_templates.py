@@ -18,6 +18,7 @@ from shop.units.models import ModelSheet
 from tests.factories.core import ShopFactory
 from tests.factories.jobs import BenchFactory, Phone, correcting
 from tests.factories.sheets import full_sheet
+from tests.factories.stock import BinFactory, PartFactory, StockLevelFactory
 from tests.factories.units import RepairFactory, UnitFactory
 from tests.factories.working import verdicts_of, work_to_end
 
@@ -98,12 +99,49 @@ def test_each_reservoir_is_waited_for_discharged_and_read_again(shipped, anna):
     _sheet, pack = start("mains-conversion", a_repair(), anna)
 
     ids = [step["id"] for step in pack["steps"]]
-    assert {"res_found.1", "res_discharged.1", "res_again.1"} <= set(ids)
-    assert "res_resistor.1" not in ids  # 16 V needs no discharge resistor
+    assert {"res_found.1", "res_discharged.1", "res_again.2"} <= set(ids)
+    # 16 V needs no discharge resistor and nothing to wait for, beside one of 320 V
+    assert not {"dead_wait_why.1", "res_resistor.1", "res_again.1", "dead_no_wait"} & set(ids)
     assert step_of(pack, "res_resistor.2")["work"] == "resistor.2"
     assert ids.index("dead_prove_before") < ids.index("res_found.1")
     assert ids.index("res_again.2") < ids.index("dead_prove_after")
     assert step_of(pack, "dead_wait")["seconds"] > 30
+
+
+def test_reservoirs_never_above_50_v_are_read_and_not_waited_for(shipped, anna):
+    low = [{"name": "C1", "volt": 50, "farad": 0.0022, "bleeder_ohm": None}]
+    sheet, pack = start("mains-conversion", a_repair(reservoirs=low), anna)
+
+    ids = {step["id"] for step in pack["steps"]}
+    assert {"dead_no_wait", "res_found.1", "res_discharged.1"} <= ids
+    waits = {"dead_wait", "dead_minute", "dead_wait_why.1", "res_resistor.1", "res_again.1"}
+    assert not waits & ids
+    assert "50 V at most" in step_of(pack, "dead_no_wait")["text"]
+    assert work_to_end(sheet, anna) == "passed"
+
+
+def test_a_reservoir_of_unknown_volts_is_waited_for(shipped, anna):
+    unknown = [
+        {"name": "C1", "volt": 16, "farad": 0.0022, "bleeder_ohm": 1000},
+        {"name": "C2", "volt": None, "farad": 0.000047, "bleeder_ohm": None},
+    ]
+    _sheet, pack = start("mains-conversion", a_repair(reservoirs=unknown), anna)
+
+    ids = {step["id"] for step in pack["steps"]}
+    assert {"dead_wait", "dead_minute", "dead_wait_why.2", "res_again.2"} <= ids
+    assert "dead_no_wait" not in ids
+
+
+def test_a_part_says_where_it_lay_when_the_pack_was_made(shipped, anna):
+    part = PartFactory(order_code="LABEL-PLATE", name="Rating plate sticker")
+    StockLevelFactory(part=part, bin=BinFactory(name="Bin A3"), on_hand=4)
+
+    _sheet, pack = start("mains-conversion", a_repair(), anna)
+
+    assert step_of(pack, "plate_take")["part"]["bin"] == "Bin A3"
+    assert step_of(pack, "fuse_take")["part"] == {
+        "code": "", "name": "Fuse T160mAL250V", "bin": None,
+    }  # fmt: skip
 
 
 def test_a_unit_that_is_set_for_its_supply_already_has_nothing_to_convert(shipped, anna):

@@ -62,6 +62,39 @@ def test_nobody_and_no_day_can_be_set(anna):
     assert (kept.due_on, kept.assigned_to) == (None, None)
 
 
+def test_a_corrected_set_for_is_an_event_and_stands_on_the_unit(anna):
+    repair = RepairFactory(stage="awaiting_parts", set_for_volt=230, set_for_hz=50)
+
+    change_plan(repair=repair, expected_version=1, by=anna, set_for_volt=120, set_for_hz=60)
+
+    kept = Repair.objects.select_related("unit").get()
+    event = StageEvent.objects.get()
+    assert (kept.set_for_volt, kept.set_for_hz, kept.version) == (120, 60, 2)
+    assert (kept.unit.set_for_volt, kept.unit.set_for_hz) == (120, 60)
+    assert (event.from_stage, event.to_stage, event.by) == ("awaiting_parts",) * 2 + (anna,)
+    assert event.reason == "“Set for” corrected from 230 V, 50 Hz to 120 V, 60 Hz."
+    assert kept.stage == "awaiting_parts"
+
+
+def test_the_same_set_for_again_is_no_event(anna):
+    repair = RepairFactory(set_for_volt=230, set_for_hz=50)
+
+    change_plan(repair=repair, expected_version=1, by=anna, set_for_volt=230)
+
+    assert Repair.objects.get().version == 1
+    assert not StageEvent.objects.exists()
+
+
+def test_the_set_for_of_a_closed_repair_stays(anna):
+    repair = RepairFactory(stage="handed_back", set_for_volt=230)
+
+    with pytest.raises(RepairClosed):
+        change_plan(repair=repair, expected_version=1, by=anna, set_for_volt=120)
+
+    assert Repair.objects.get().set_for_volt == 230
+    assert not StageEvent.objects.exists()
+
+
 def test_a_plan_from_an_old_state_is_stale_and_changes_nothing():
     repair = RepairFactory(version=3)
 

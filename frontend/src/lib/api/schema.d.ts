@@ -656,7 +656,7 @@ export interface paths {
         delete?: never;
         options?: never;
         head?: never;
-        /** @description The promised day, and who works on it. */
+        /** @description The promised day, who works on it, and the supply it was found set for. */
         patch: operations["repairs_partial_update"];
         trace?: never;
     };
@@ -1376,6 +1376,7 @@ export interface components {
                 [key: string]: unknown;
             }[] | null;
             required: boolean;
+            from: string | null;
         };
         Found: components["schemas"]["FoundRepairOut"] | components["schemas"]["FoundCustomerOut"] | components["schemas"]["FoundUnitOut"];
         FoundCustomerOut: {
@@ -1780,6 +1781,9 @@ export interface components {
             due_on?: string | null;
             /** Format: uuid */
             assigned_to?: string | null;
+            /** @description As found set for, corrected. */
+            set_for_volt?: number;
+            set_for_hz?: number | null;
         };
         /**
          * @description * `cash` - cash
