@@ -75,9 +75,11 @@ def _estimate(repair: Repair, shop: Shop) -> dict[str, Any] | None:
 
 
 def _fetch(repair: Repair, shop: Shop) -> dict[str, Any]:
-    due = account(repair)["due_minor"]
+    asked = account(repair)
+    due = asked["due_minor"]
     return {
         "due": money_text(due, shop.currency) if due > 0 else None,
+        "for": [line["text"] for line in asked["lines"]],
         "is_unsafe": leaves_unrepaired(repair),
         "pieces": [piece.name for piece in repair.unit.pieces.filter(state="here")],
     }

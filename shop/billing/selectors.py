@@ -56,7 +56,7 @@ def totals_of(lines: Sequence[Line]) -> money.Totals:
 
 
 def is_within_limit(repair: Repair, total_minor: int) -> bool:
-    """Whether the customer said beforehand that this much may be spent without asking."""
+    """Whether the customer said beforehand that this much, tax included, may be spent."""
     return 0 < total_minor <= repair.spending_limit_minor
 
 
@@ -103,8 +103,8 @@ def lines_now(repair: Repair) -> list[Line]:
             return as_lines(estimate.lines)
         if worked := [*part_lines(repair), *labour_lines(repair)]:
             return worked
-    fee = repair.diagnosis_fee_minor
-    return [line(_("Looking it over"), 1, fee)] if fee else []
+    fee = money.net_within(repair.diagnosis_fee_minor, Fraction(the_shop().tax_percent))
+    return [line(_("Fee for looking it over"), 1, fee)] if fee else []
 
 
 def leaves_unrepaired(repair: Repair) -> bool:

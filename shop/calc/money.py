@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
+from math import ceil
 
 import msgspec
 
@@ -39,6 +40,21 @@ def round_half_away(value: Fraction) -> int:
 def share_of(amount_minor: int, percent: Fraction) -> int:
     """A percentage of an amount, in whole minor units."""
     return round_half_away(Fraction(amount_minor) * percent / 100)
+
+
+def net_within(gross_minor: int, percent: Fraction) -> int:
+    """The largest net whose gross does not exceed an amount that was said with tax included.
+
+    Units: minor units in and out, the rate in percent, neither below zero.
+    Formula: the largest whole n with n + round(n * rate / 100) <= gross, halves away from zero,
+    which is ceil((gross + 1/2) / (1 + rate / 100)) - 1. The bill may end one minor unit below what
+    was said (83.33 and 20 % give 100.00, so 99.99 becomes 83.32 and 99.98), never above it.
+    Raises: ValueError below zero.
+    Source: the tax is that of EN 16931-1:2017, BR-CO-17; the formula is worked out from it.
+    """
+    if gross_minor < 0 or percent < 0:
+        raise ValueError(f"neither may be below 0: {gross_minor} at {percent} %")
+    return ceil((gross_minor + Fraction(1, 2)) / (1 + percent / 100)) - 1
 
 
 def totals(lines: Iterable[tuple[int, Fraction]]) -> Totals:

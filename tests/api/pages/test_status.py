@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from shop.billing.services import make_estimate, send_estimate
 from shop.core.ids import new_id
-from shop.core.models import OutboxEvent
+from shop.core.models import OutboxEvent, Shop
 from shop.documents import services as papers
 from shop.repairs.models import StageEvent, StatusLink
 from shop.repairs.services import issue_status_link, revoke_status_links
@@ -73,7 +73,7 @@ def test_it_says_in_plain_words_where_the_repair_stands(client, repair):
     page = opened(client, repair)
 
     for words in (
-        "Hello Marie, your Testmake Model", "It is being worked on.", "March 14, 2026", "1042",
+        "Hello Marie, your Testmake Model", "It is being worked on.", "14 Mar 2026", "1042",
         "Lamp Lane Repairs",
     ):  # fmt: skip
         assert words in page
@@ -252,6 +252,17 @@ def test_when_ready_it_says_how_to_fetch_it_and_gives_the_report(client, repair,
     assert (report.status_code, report["Content-Type"]) == (200, "application/pdf")
     assert b"".join(report.streaming_content).startswith(b"%PDF-")
     assert (report["Cache-Control"], report["Referrer-Policy"]) == ("no-store", "no-referrer")
+
+
+def test_a_fee_is_asked_as_it_was_said_and_by_its_name(client, repair):
+    Shop.objects.update(tax_percent="19.00")
+    repair.stage, repair.diagnosis_fee_minor = "declined", 3500
+    repair.save()
+
+    page = opened(client, repair).replace("\u00a0", " ")
+
+    assert "<b>35.00 EUR</b>" in page
+    assert "For: Fee for looking it over (tax included)" in page
 
 
 def test_before_it_is_ready_there_is_no_report(client, repair, anna):

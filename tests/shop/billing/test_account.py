@@ -43,8 +43,23 @@ def moved(repair, by, quantity, price, back=0):
             )  # fmt: skip
 
 
-def test_an_untouched_repair_costs_its_fee(repair):
-    assert [row["total_minor"] for row in lines_now(repair)] == [4500]
+# 37.50 and 20 % of it are the 45.00 that were said.
+def test_an_untouched_repair_costs_its_fee_which_includes_tax(repair):
+    found = account(repair)
+
+    assert [(row["text"], row["total_minor"]) for row in found["lines"]] == [
+        ("Fee for looking it over", 3750)
+    ]
+    assert (found["tax_minor"], found["total_minor"]) == (750, 4500)
+
+
+@pytest.mark.parametrize("percent", ["0.00", "7.70", "19.00", "20.00", "25.50"])
+def test_no_more_is_asked_for_looking_it_over_than_was_said(percent):
+    ShopFactory(tax_percent=percent)
+
+    for said in (1, 99, 3500, 9999):
+        asked = account(RepairFactory(diagnosis_fee_minor=said))["total_minor"]
+        assert said - 1 <= asked <= said
 
 
 def test_parts_that_went_back_are_not_paid_for(repair, anna):
@@ -79,7 +94,7 @@ def test_a_unit_that_leaves_unrepaired_costs_its_fee_only(repair, anna):
         StageEvent.objects.create(repair=repair, to_stage=stage, at=NOW)
         repair.stage = stage
 
-        assert [row["total_minor"] for row in lines_now(repair)] == [4500]
+        assert [row["total_minor"] for row in lines_now(repair)] == [3750]
 
 
 # Computed: three lines of 0.33 at 20 % are 0.20 of tax by document and 0.21 line by line.
@@ -94,7 +109,7 @@ def test_tax_is_rounded_once_for_the_whole_account(repair, anna):
 
 def test_a_payment_sent_twice_is_taken_once(repair, dora):
     id = new_id()
-    sent = {"id": id, "repair": repair, "amount_minor": 5400, "how": "card", "by": dora}
+    sent = {"id": id, "repair": repair, "amount_minor": 4500, "how": "card", "by": dora}
 
     assert take_payment(**sent) == take_payment(**sent)
     with pytest.raises(Conflict):
@@ -129,9 +144,9 @@ def test_the_database_refuses_such_payments_too(repair, dora, broken):
 
 
 def test_handing_back_requires_payment_or_a_reason(repair, dora):
-    assert "54.00" in paid_or_agreed(repair)
+    assert "45.00" in paid_or_agreed(repair)
 
-    take_payment(id=new_id(), repair=repair, amount_minor=5000, how="cash", by=dora)
+    take_payment(id=new_id(), repair=repair, amount_minor=4100, how="cash", by=dora)
     assert "4.00" in paid_or_agreed(repair)
     take_payment(
         id=new_id(), repair=repair, amount_minor=400, how="waived", reason="Our delay.", by=dora

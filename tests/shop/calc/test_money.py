@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.calc.money import price_of_time, round_half_away, share_of, totals
+from shop.calc.money import net_within, price_of_time, round_half_away, share_of, totals
 
 
 def lines(percent, *nets):
@@ -67,3 +67,30 @@ def test_rounding_is_odd_and_never_more_than_a_half_off(value):
 def test_time_is_priced_by_the_minute():
     assert price_of_time(20, 6000) == 2000
     assert price_of_time(1, 5050) == 84
+
+
+# The nets are 8.33, 83.32 and 0.04 whether one divides and rounds or takes the largest that fits;
+# computed by hand.
+@pytest.mark.parametrize(("gross", "net"), [(1000, 833), (9999, 8332), (5, 4), (0, 0)])
+def test_an_amount_said_with_tax_is_taken_apart(gross, net):
+    assert net_within(gross, Fraction(20)) == net
+
+
+def test_a_fee_of_35_at_19_percent_is_asked_as_35():
+    net = net_within(3500, Fraction(19))
+
+    assert totals([(net, Fraction(19))]).total_minor == 3500
+
+
+@given(st.integers(0, 10**9), st.fractions(0, 100, max_denominator=1000))
+def test_the_net_taken_apart_is_the_largest_that_does_not_exceed_what_was_said(gross, percent):
+    net = net_within(gross, percent)
+
+    assert net + share_of(net, percent) <= gross
+    assert net + 1 + share_of(net + 1, percent) > gross
+
+
+@pytest.mark.parametrize(("gross", "percent"), [(-1, 20), (100, -1)])
+def test_nothing_below_zero_is_taken_apart(gross, percent):
+    with pytest.raises(ValueError, match="below 0"):
+        net_within(gross, Fraction(percent))
