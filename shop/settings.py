@@ -150,6 +150,7 @@ USE_TZ = True
 LANGUAGE_CODE = "en"
 LANGUAGES = [("en", "English"), ("de", "Deutsch")]
 LOCALE_PATHS = [ROOT / "shop" / "locale"]
+FORMAT_MODULE_PATH = "shop.formats"
 TIME_ZONE = "UTC"
 
 # Files

@@ -48,7 +48,7 @@ def day_words(day: date, today: date) -> str:
         return _("yesterday")
     if 1 < ago < 7:
         return date_format(day, "l")
-    return date_format(day, "j F" if day.year == today.year else "j F Y")
+    return date_format(day, "MONTH_DAY_FORMAT" if day.year == today.year else "DATE_FORMAT")
 
 
 def outcome_words(outcome: str) -> str:

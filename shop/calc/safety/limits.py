@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Annotated
 
 import msgspec
 from msgspec import Meta
 
 from shop.calc.fields import Metre, PlugLetter, SquareMillimetre, fit
+from shop.calc.quantities import Quantity
+from shop.calc.readings import format_reading
 from shop.calc.registry import calculator
 from shop.calc.safety.schemes import SCHEMES, Limit, ProtectionClass, Scheme, SchemeKey
 from shop.calc.words import _
@@ -22,6 +25,12 @@ CLASS_SOURCE = Source(
 REVERSIBLE_SOURCE = Source(
     "Plugs C and F fit either way round; A and L too (from memory)", Status.FROM_MEMORY
 )
+# The units of the schemes: the quantity they measure and the power of ten to its SI unit.
+IN_SI = {
+    "ohm": (Quantity.RESISTANCE, 0),
+    "megohm": (Quantity.RESISTANCE, 6),
+    "mA": (Quantity.CURRENT_AC, -3),
+}
 OURS = Source("Class 0 units: touch current only, said on the record", Status.PROPOSED)
 
 
@@ -104,9 +113,17 @@ def limits(given: LimitsIn) -> Answer[LimitsOut]:
 
 
 def _span(test: SafetyTest) -> str:
+    """The limit written as readings are, so that one report has one style."""
     if test.high is not None:
-        return f"≤ {test.high:.4g} {test.unit}"
-    return f"≥ {test.low:.4g} {test.unit}" if test.low is not None else _("by eye")
+        return _("at most {limit}", limit=_as_reading(test.high, test.unit))
+    if test.low is not None:
+        return _("at least {limit}", limit=_as_reading(test.low, test.unit))
+    return _("by eye")
+
+
+def _as_reading(value: float, unit: str) -> str:
+    quantity, power = IN_SI[unit]
+    return format_reading(f"{Decimal(repr(value)).scaleb(power).normalize():f}", quantity)
 
 
 def _tests(given: LimitsIn, scheme: Scheme) -> list[SafetyTest]:

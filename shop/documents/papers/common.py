@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import gettext as catalogues
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import pycountry
 from django.utils import formats, timezone
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from shop.core.models import Shop
@@ -24,8 +27,9 @@ def local_time(at: datetime, shop: Shop | None = None) -> str:
 
 
 def short_time(at: datetime) -> str:
-    """The same for tables: a date that reads the same everywhere (ISO 8601), the shop's time."""
-    return f"{timezone.localtime(at, ZoneInfo(the_shop().time_zone)):%Y-%m-%d %H:%M}"
+    """The same for tables, where the head of the paper has named the zone."""
+    local = timezone.localtime(at, ZoneInfo(the_shop().time_zone))
+    return f"{formats.date_format(local, 'DATE_FORMAT')} {local:%H:%M}"
 
 
 def heading(document: Document) -> Context:
@@ -49,6 +53,20 @@ def supply_text(volt: int | None, hz: int | None) -> str:
     if volt is None:
         return _("not known")
     return f"{volt}\u00a0V" + (f", {hz}\u00a0Hz" if hz else "")
+
+
+def country_name(code: str) -> str:
+    """A country by its name in the language now active; a code that is not known stands as it is.
+
+    Source: ISO 3166-1 and its translations as packaged by pycountry.
+    """
+    country = pycountry.countries.get(alpha_2=code)
+    if country is None:
+        return code
+    names = catalogues.translation(
+        "iso3166-1", pycountry.LOCALES_DIR, [get_language() or "en"], fallback=True
+    )
+    return names.gettext(getattr(country, "common_name", country.name))
 
 
 def hazard_words(keys: list[str]) -> list[str]:

@@ -8,7 +8,13 @@ from shop.billing.amounts import money_text
 from shop.core.selectors import public_url, the_shop, why_no_public_url
 from shop.documents.marks import photo_picture, qr, signature_picture
 from shop.documents.models import Document
-from shop.documents.papers.common import Context, heading, local_time, supply_text
+from shop.documents.papers.common import (
+    Context,
+    country_name,
+    heading,
+    local_time,
+    supply_text,
+)
 from shop.repairs.models import Repair
 
 
@@ -41,18 +47,19 @@ def _supplies(repair: Repair) -> list[tuple[str, str]]:
         (_("Last worked"), repair.last_worked or _("not known")),
         (_("Last connected to"), repair.last_supply or _("not known")),
         (_("Set for, as found"), supply_text(repair.set_for_volt, repair.set_for_hz)),
-        (_("To be used at"), f"{use_at} ({repair.use_at_country})"),
+        (_("To be used at"), f"{use_at} ({country_name(repair.use_at_country)})"),
     ]
 
 
 def _allowed(repair: Repair) -> list[tuple[str, str]]:
     currency = the_shop().currency
     limit = repair.spending_limit_minor
+    fee = money_text(repair.diagnosis_fee_minor, currency)
     return [
-        (_("Fee for looking it over"), money_text(repair.diagnosis_fee_minor, currency)),
+        (_("Fee for looking it over"), _("%(amount)s incl. tax") % {"amount": fee}),
         (
             _("Spend without asking"),
-            _("up to %(amount)s") % {"amount": money_text(limit, currency)}
+            _("up to %(amount)s incl. tax") % {"amount": money_text(limit, currency)}
             if limit
             else _("nothing: ask first"),
         ),

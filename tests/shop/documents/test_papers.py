@@ -14,6 +14,8 @@ from shop.core.ids import new_id
 from shop.core.models import Shop
 from shop.documents import services
 from shop.documents.errors import DocumentError
+from shop.documents.papers.report.entries import limits_text
+from shop.jobs.models import Entry
 from shop.jobs.services import publish_revision, start_worksheet
 from shop.repairs.models import Photo, RepairPhoto
 from shop.repairs.selectors import status_url
@@ -60,12 +62,27 @@ def test_the_receipt_says_what_was_left_and_what_may_be_done(repair):
     for words in (
         "Receipt for repair 1042", repair.customer.name, "It hums. Smelled hot.",
         "Dent, 4.7 Ω ±5 %",
-        "step-down transformer", PIECE_CODE, "45.00 EUR", "up to 150.00 EUR", "ask first",
-        "must be saved first", "120 V, 60 Hz (US)", "Signed on screen by C. Test",
-        "Stored for six months.", "Lamp Lane Repairs",
+        "step-down transformer", PIECE_CODE, "45.00 EUR incl. tax",
+        "up to 150.00 EUR incl. tax", "ask first",
+        "must be saved first", "120 V, 60 Hz (United States)",
+        "Signed on screen by C. Test", "2 Mar 2026, 10:00 CET", "Stored for six months.",
+        "Lamp Lane Repairs",
     ):  # fmt: skip
         assert words in said.replace("\u00a0", " "), words
     assert len(pages(receipt)) == 1
+
+
+def test_a_german_receipt_writes_days_money_and_countries_the_german_way(repair):
+    repair.customer.language = "de"
+    repair.customer.save()
+
+    said = text(issued(repair, "receipt")).replace("\u00a0", " ")
+
+    for words in (
+        "Gebühr für die Durchsicht 45,00 EUR inkl. Steuer", "bis 150,00 EUR inkl. Steuer",
+        "120 V, 60 Hz (Vereinigte Staaten)", "02.03.2026, 10:00 CET",
+    ):  # fmt: skip
+        assert words in said, words
 
 
 def test_a_name_typed_for_a_signature_stands_on_the_receipt(repair):
@@ -180,6 +197,20 @@ def test_a_hundred_loose_pieces_are_a_hundred_labels(repair):
     tag = issued(repair, "tag")
 
     assert len(pages(tag)) == 101
+
+
+@pytest.mark.parametrize(
+    ("quantity", "low", "words"),
+    [
+        ("current_ac", 0, "at most 500 µA"),
+        ("current_dc", 0, "0 A to 500 µA"),  # a current the wrong way round is below zero
+        ("current_ac", 0.0001, "100 µA to 500 µA"),
+    ],
+)
+def test_a_limit_of_nothing_is_left_out_where_nothing_can_be_less(quantity, low, words):
+    value = {"quantity": quantity, "judged": {"low": low, "high": 0.0005}}
+
+    assert limits_text(Entry(unit="A", value=value)) == words
 
 
 def test_the_report_tells_what_was_found_left_and_not_tested(repair, anna):

@@ -144,8 +144,8 @@ def test_the_age_of_a_closed_repair_stands_still(anna):
 
 @pytest.mark.parametrize(
     ("ago", "words"),
-    [(0, "today"), (1, "yesterday"), (2, "Saturday"), (6, "Tuesday"), (7, "23 February"),
-     (400, "26 January 2025")],
+    [(0, "today"), (1, "yesterday"), (2, "Saturday"), (6, "Tuesday"), (7, "23 Feb"),
+     (400, "26 Jan 2025")],
 )  # fmt: skip
 def test_days_are_said_as_people_near_them_say_them(ago, words):
     monday = date(2026, 3, 2)

@@ -11,6 +11,7 @@ from shop.documents.marks import photo_picture
 from shop.documents.models import Document
 from shop.documents.papers.common import (
     Context,
+    country_name,
     hazard_words,
     heading,
     local_time,
@@ -83,7 +84,7 @@ def _item(repair: Repair) -> list[tuple[str, str]]:
         (_("Set for, as left"), supply_text(unit.set_for_volt, unit.set_for_hz)),
     ]
     use_at = supply_text(repair.use_at_volt, repair.use_at_hz)
-    return [*rows, (_("To be used at"), f"{use_at} ({repair.use_at_country})")]
+    return [*rows, (_("To be used at"), f"{use_at} ({country_name(repair.use_at_country)})")]
 
 
 def _request(repair: Repair) -> list[tuple[str, str]]:
@@ -105,7 +106,7 @@ def _go_ahead(repair: Repair) -> str:
             "how": estimate.answered_how,
             "at": local_time(estimate.answered_at),
         }
-    return _("up to %(amount)s without asking") % {
+    return _("up to %(amount)s incl. tax without asking") % {
         "amount": money_text(repair.spending_limit_minor, currency)
     }
 

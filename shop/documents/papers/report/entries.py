@@ -59,6 +59,8 @@ def limits_text(entry: Entry) -> str:
         for name, edge in (("low", low), ("high", high))
         if edge is not None
     }
+    if high is not None and low == 0 and _is_never_below_zero(entry):
+        del shown["low"]  # beside an upper limit it says nothing
     match sorted(shown):
         case ["high", "low"]:
             return _("%(low)s to %(high)s") % shown
@@ -67,6 +69,11 @@ def limits_text(entry: Entry) -> str:
         case ["low"]:
             return _("at least %(low)s") % shown
     return _("none")
+
+
+def _is_never_below_zero(entry: Entry) -> bool:
+    quantity = entry.value.get("quantity")
+    return quantity in RULES and RULES[quantity].lowest >= 0
 
 
 def reading_row(entry: Entry, title: str) -> Context:
