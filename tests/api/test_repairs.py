@@ -61,6 +61,7 @@ def test_a_unit_goes_from_the_counter_to_its_owner(api, dora, anna, vouched):
     ]
     assert Repair.objects.get().closed_at is not None
     assert sorted(OutboxEvent.objects.values_list("kind", flat=True)) == [
+        "documents.issue",  # receipt, tag, and the tag of the ready unit
         "documents.issue",
         "documents.issue",
         "documents.issue_test_report",
