@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
+from enum import IntEnum
 from typing import Final
 
 from django.utils.translation import gettext as _
@@ -39,6 +40,7 @@ class Situation:
     has_estimate: bool = False
     sign_off_missing_in: str = ""  # title of the worksheet
     orders: tuple[str, ...] = ()  # what became of the parts it waits for, in words
+    is_all_ordered: bool = False  # every one of those orders is with its supplier
     not_told_why: str = ""
 
 
@@ -46,6 +48,26 @@ def why_stuck(repair: Situation, *, now: datetime, today: date) -> str | None:
     """One sentence that names what is in the way, or None while all goes well."""
     rule = RULES.get(repair.stage)
     return (rule(repair, now) if rule else None) or _overdue(repair, today)
+
+
+class Turn(IntEnum):
+    """Who has to move, in the order in which a manager wants to read of it."""
+
+    SHOP = 0
+    OTHERS = 1
+    CUSTOMER_FETCHES = 2
+
+
+def whose_turn(repair: Situation) -> Turn:
+    """Whether the shop itself can get a stuck repair to move."""
+    if repair.stage in NOT_OURS:
+        return Turn.SHOP if repair.not_told_why else Turn.CUSTOMER_FETCHES
+    waits = {
+        Stage.AWAITING_GO_AHEAD: repair.estimate_sent_at is not None,
+        Stage.AWAITING_PARTS: repair.is_all_ordered,
+        Stage.AWAITING_OTHER: True,
+    }
+    return Turn.OTHERS if waits.get(Stage(repair.stage)) else Turn.SHOP
 
 
 def days_between(since: datetime, now: datetime) -> int:

@@ -9,7 +9,7 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from shop.core.selectors import the_shop
-from shop.insight.reasons import NOT_OURS, days_between, why_stuck
+from shop.insight.reasons import NOT_OURS, Situation, days_between, whose_turn, why_stuck
 from shop.insight.selectors.parts_used import PartUsed, parts_used
 from shop.insight.selectors.situations import open_repairs, situations
 from shop.insight.selectors.stuck_work import dead_work_count
@@ -69,13 +69,13 @@ def board(*, now: datetime) -> Board:
     time_zone = the_shop().time_zone
     today = now.astimezone(ZoneInfo(time_zone)).date()
     repairs = open_repairs()
+    known = situations(repairs, now=now)
     reasons: Reasons = {
-        id: why_stuck(situation, now=now, today=today)
-        for id, situation in situations(repairs, now=now).items()
+        id: why_stuck(situation, now=now, today=today) for id, situation in known.items()
     }
     return {
         "stages": _stages(repairs, reasons, now, today),
-        "stuck": _stuck(repairs, reasons),
+        "stuck": _stuck(repairs, reasons, known),
         "turnaround": turnaround(now=now, time_zone=time_zone),
         "parts_used": parts_used(time_zone=time_zone, today=today),
         "low_parts": part_rows(low_parts()),
@@ -112,8 +112,10 @@ def _row(repair: Repair, why: str | None, now: datetime, today: date) -> BoardRe
     }
 
 
-def _stuck(repairs: Iterable[Repair], reasons: Reasons) -> list[StuckRepair]:
-    """Repairs with a reason, the longest in their stage first."""
+def _stuck(
+    repairs: Iterable[Repair], reasons: Reasons, known: dict[UUID, Situation]
+) -> list[StuckRepair]:
+    """Repairs with a reason: what the shop can move first, then the longest in their stage."""
     return [
         {
             "id": repair.id,
@@ -123,7 +125,7 @@ def _stuck(repairs: Iterable[Repair], reasons: Reasons) -> list[StuckRepair]:
             "since": repair.stage_since,
             "why": why,
         }
-        for repair in repairs
+        for repair in sorted(repairs, key=lambda repair: whose_turn(known[repair.id]))
         if (why := reasons[repair.id])
     ]
 

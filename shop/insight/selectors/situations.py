@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from datetime import datetime
+from typing import TypedDict
 from uuid import UUID
 
 from django.db.models import F, OuterRef, Subquery
@@ -23,6 +24,11 @@ AT_THE_BENCH = [Stage.LOOKING_OVER, Stage.ON_THE_BENCH, Stage.ON_TEST]
 WITH_A_REASON = [Stage.AWAITING_PARTS, Stage.AWAITING_OTHER]
 
 
+class _OfOrders(TypedDict):
+    orders: tuple[str, ...]
+    is_all_ordered: bool
+
+
 def open_repairs() -> list[Repair]:
     """Every repair that is not closed, oldest stage first."""
     found = Repair.objects.exclude(stage__in=CLOSED).select_related("unit")
@@ -33,7 +39,7 @@ def open_repairs() -> list[Repair]:
 def situations(repairs: Iterable[Repair], *, now: datetime) -> dict[UUID, Situation]:
     """The situation of each of these open repairs, by its id."""
     entries, estimates = _last_entries(), _open_estimates()
-    reasons, orders, untold = _stage_reasons(), _orders_waited_for(now), _not_told()
+    reasons, orders, untold = _stage_reasons(), _orders_waited_for(), _not_told()
     sign_offs = missing_sign_offs()
     return {
         repair.id: Situation(
@@ -46,7 +52,7 @@ def situations(repairs: Iterable[Repair], *, now: datetime) -> dict[UUID, Situat
             estimate_sent_at=estimates.get(repair.id),
             has_estimate=repair.id in estimates,
             sign_off_missing_in=sign_offs.get(repair.id, ""),
-            orders=tuple(orders.get(repair.id, ())),
+            **_of_orders(orders.get(repair.id, []), now),
             not_told_why=untold.get(repair.id, ""),
         )
         for repair in repairs
@@ -88,8 +94,8 @@ def _not_told() -> dict[UUID, str]:
     }
 
 
-def _orders_waited_for(now: datetime) -> dict[UUID, list[str]]:
-    """For each repair that waits for parts: the open orders that name them, in words."""
+def _orders_waited_for() -> dict[UUID, list[PurchaseOrder]]:
+    """For each repair that waits for parts: the open orders that name them, by number."""
     wanted = _parts_waited_for()
     open_lines = OrderLine.objects.filter(
         part_id__in={part for parts in wanted.values() for part in parts},
@@ -101,7 +107,9 @@ def _orders_waited_for(now: datetime) -> dict[UUID, list[str]]:
     for line in open_lines:
         by_part[line.part_id].append(line.order)
     return {
-        repair_id: _in_words({order for part in parts for order in by_part[part]}, now)
+        repair_id: sorted(
+            {order for part in parts for order in by_part[part]}, key=lambda order: order.number
+        )
         for repair_id, parts in wanted.items()
     }
 
@@ -137,8 +145,11 @@ def _parts_of_open_worksheets() -> list[tuple[UUID, UUID]]:
     return [(repair_id, by_code[code]) for repair_id, code in named if code in by_code]
 
 
-def _in_words(orders: set[PurchaseOrder], now: datetime) -> list[str]:
-    return [_order_in_words(order, now) for order in sorted(orders, key=lambda one: one.number)]
+def _of_orders(orders: list[PurchaseOrder], now: datetime) -> _OfOrders:
+    return {
+        "orders": tuple(_order_in_words(order, now) for order in orders),
+        "is_all_ordered": bool(orders) and all(order.sent_at for order in orders),
+    }
 
 
 def _order_in_words(order: PurchaseOrder, now: datetime) -> str:

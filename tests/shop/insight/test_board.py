@@ -77,6 +77,19 @@ def test_a_repair_that_waits_for_parts_names_the_order_and_its_state():
     assert whys(found) == {repair.number: "waiting for parts for 6 days, order 12 not approved"}
 
 
+def test_what_the_shop_can_move_stands_before_what_nobody_fetched():
+    not_fetched = RepairFactory(stage="ready", stage_since=NOW)
+    outside = RepairFactory(stage="awaiting_other", stage_since=NOW + timedelta(days=1))
+    on_test = RepairFactory(stage="on_test", stage_since=NOW + timedelta(days=2))
+    booked_in = RepairFactory(stage_since=NOW + timedelta(days=3))
+
+    found = board(now=NOW + timedelta(days=30))
+
+    assert [row["number"] for row in found["stuck"]] == [
+        on_test.number, booked_in.number, outside.number, not_fetched.number
+    ]  # fmt: skip
+
+
 def test_a_part_that_an_open_worksheet_has_yet_to_take_counts_as_waited_for():
     part = PartFactory(order_code="CELL-2032")
     repair = RepairFactory(stage="awaiting_parts")

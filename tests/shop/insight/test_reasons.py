@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from shop.insight.reasons import Situation, why_stuck
+from shop.insight.reasons import Situation, Turn, whose_turn, why_stuck
 from tests.factories.core import NOW
 
 TODAY = date(2026, 3, 2)
@@ -62,3 +62,21 @@ CASES = [
 @pytest.mark.parametrize(("situation", "sentence"), CASES)
 def test_what_is_in_the_way_is_said_in_words(situation, sentence):
     assert why_stuck(situation, now=NOW, today=TODAY) == sentence
+
+
+@pytest.mark.parametrize(
+    ("situation", "turn"),
+    [
+        (Situation("booked_in", ago(4)), Turn.SHOP),
+        (Situation("on_test", ago(3)), Turn.SHOP),
+        (Situation("awaiting_go_ahead", ago(3)), Turn.SHOP),
+        (Situation("awaiting_go_ahead", ago(9), estimate_sent_at=ago(6)), Turn.OTHERS),
+        (Situation("awaiting_parts", ago(6), orders=("order 12 not approved",)), Turn.SHOP),
+        (Situation("awaiting_parts", ago(6), is_all_ordered=True), Turn.OTHERS),
+        (Situation("awaiting_other", ago(9)), Turn.OTHERS),
+        (Situation("ready", ago(1), not_told_why="no email address"), Turn.SHOP),
+        (Situation("unclaimed", ago(90)), Turn.CUSTOMER_FETCHES),
+    ],
+)
+def test_it_is_known_who_has_to_move(situation, turn):
+    assert whose_turn(situation) == turn
