@@ -29,6 +29,27 @@ def test_a_tech_gets_no_customer_and_nothing_by_phone(api, anna):
     assert phoned.json()["results"] == []
 
 
+@pytest.mark.parametrize("scrap", ["7", "#7", "07"])
+def test_a_number_however_short_finds_its_repair_first(api, dora, scrap):
+    wanted = RepairFactory(number=7, unit__model="Model Q")
+    for number in range(8, 20):
+        RepairFactory(number=number, unit__serial=f"77-{number}07", unit__model="Model Q")
+
+    found = api(dora).get(FIND, {"q": scrap}).json()["results"]
+
+    assert found[0]["repair"]["id"] == str(wanted.id)
+
+
+@pytest.mark.parametrize("scrap", ["PX7", "px-7", "PX 7", "testmake px7 mk2"])
+def test_a_model_is_found_wherever_its_hyphens_and_spaces_stand(api, anna, scrap):
+    repair = RepairFactory(unit__model="PX-7 Mk 2")
+    RepairFactory(unit__model="QX-7")
+
+    found = api(anna).get(FIND, {"q": scrap}).json()["results"]
+
+    assert [row["repair"]["id"] for row in found if row["kind"] == "repair"] == [str(repair.id)]
+
+
 @pytest.mark.parametrize("scrap", ["", " ", "%", "'; drop table", "Ω" * 50, "1 2 3 4 5 6 7 8 9"])
 def test_odd_scraps_find_nothing_and_break_nothing(api, dora, scrap):
     RepairFactory()

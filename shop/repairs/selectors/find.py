@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib.auth.models import AnonymousUser
-from django.db.models import Q
+from django.db.models import Case, Q, When
 
 from shop.calc.codes import normalise
 from shop.core.models import Person
 from shop.core.words import text_matches
 from shop.customers.selectors import contact_matches, customers_visible_to
-from shop.repairs.selectors.rows import repair_rows, repairs_matching, row_values
+from shop.repairs.selectors.rows import number_in, repair_rows, repairs_matching, row_values
 from shop.units.selectors import unit_card, units_visible_to
 
 MOST = {"repair": 10, "customer": 5, "unit": 5}
@@ -27,7 +27,9 @@ def find(scrap: str, person: Person | AnonymousUser) -> list[dict[str, Any]]:
 
 
 def _repairs(scrap: str, person: Person | AnonymousUser) -> list[dict[str, Any]]:
-    repairs = repairs_matching(scrap, person).order_by("-booked_in_at", "-id")
+    # The one that has this number comes first, however many hold the same digits elsewhere.
+    is_it = Case(When(number=number_in(scrap), then=0), default=1)
+    repairs = repairs_matching(scrap, person).order_by(is_it, "-booked_in_at", "-id")
     rows = repair_rows(row_values(repairs)[: MOST["repair"]])
     return [{"kind": "repair", "repair": row} for row in rows]
 

@@ -62,12 +62,18 @@ def _matching(scrap: str, person: Person | AnonymousUser) -> Q:
         scrap, "unit__make", "unit__model", "unit__serial", "unit__code", "customer__name"
     )
     found |= Q(unit__code=code) | Q(unit__pieces__code=code)
-    number = scrap.lstrip("#")
-    if number.isascii() and number.isdigit() and int(number) <= MAX_NUMBER:
-        found |= Q(number=int(number))
+    if (number := number_in(scrap)) is not None:
+        found |= Q(number=number)
     if may_see_contacts(person):
         found |= contact_matches(scrap, at="customer__")
     return found
+
+
+def number_in(scrap: str) -> int | None:
+    """The number of a repair, if the scrap may be one: digits alone, however few, or with "#"."""
+    digits = scrap.strip().lstrip("#")
+    is_number = digits.isascii() and digits.isdigit() and int(digits) <= MAX_NUMBER
+    return int(digits) if is_number else None
 
 
 def row_values(repairs: QuerySet[Repair]) -> QuerySet[Any, dict[str, Any]]:
