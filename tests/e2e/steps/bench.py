@@ -19,7 +19,7 @@ def scan(page: Page) -> None:
 
 
 def change_stage(page: Page, label: str, *, reason: str = "") -> None:
-    page.get_by_role("button", name=f"Now: {label}", exact=True).click()
+    page.get_by_role("button", name=f"Move to: {label}", exact=True).click()
     dialog = page.get_by_role("dialog")
     if reason:
         dialog.get_by_label("Reason or remark").fill(reason)
