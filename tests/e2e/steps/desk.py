@@ -65,7 +65,7 @@ def _arrival(page: Page, photo: Path) -> None:
 
 def _permissions(page: Page) -> None:
     section = page.get_by_role("region", name="What may be done")
-    section.get_by_label("Limit without asking, EUR").fill("20")
+    section.get_by_label("Spend without asking, EUR incl. tax").fill("20")
     section.get_by_label("allowed", exact=True).check()
     section.get_by_label("save them first").check()
 

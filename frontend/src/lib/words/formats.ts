@@ -2,14 +2,15 @@ export function formatNumberIn(language: string, value: number): string {
   return new Intl.NumberFormat(language).format(value);
 }
 
+/** Money as the server's sentences write it: the amount, then the currency's code ("65.09 EUR"). */
 export function formatMoneyIn(
   language: string,
   minor: number,
   currency: string,
   minorDigits: number,
 ): string {
-  const style = { style: "currency", currency, minimumFractionDigits: minorDigits } as const;
-  return new Intl.NumberFormat(language, style).format(minor / 10 ** minorDigits);
+  const style = { minimumFractionDigits: minorDigits, maximumFractionDigits: minorDigits };
+  return `${new Intl.NumberFormat(language, style).format(minor / 10 ** minorDigits)}\u00a0${currency}`;
 }
 
 /** Days are written as the server writes them: the day before the month, also in English. */
