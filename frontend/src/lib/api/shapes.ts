@@ -211,6 +211,8 @@ export interface AskedFact {
   unit?: string;
   text?: string;
   choices?: { key: string; label: string }[] | null;
+  /** Where an empty answer is taken from, as far as it is known there. */
+  from?: string | null;
 }
 export interface JobTemplate {
   facts?: AskedFact[];

@@ -110,7 +110,8 @@ export interface Step {
   columns?: RampColumn[];
   dwell_seconds?: number;
   stop_rules?: string[];
-  part?: { code: string; name: string };
+  /** `bin`: where it lay when the pack was made; left out in packs made before that was noted. */
+  part?: { code: string; name: string; bin?: string | null };
   /** null: how long could not be worked out; `why_not_judged` says why. */
   seconds?: number | null;
   waiting_text?: string;

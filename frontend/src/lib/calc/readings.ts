@@ -169,6 +169,13 @@ export function formatValue(value: number, unit: string): string {
   return withPrefix(text, rule ?? { prefixes: "", symbol: unit });
 }
 
+/** Long whole numbers in groups of three, apart by thin spaces that do not break the line. */
+export function grouped(text: string): string {
+  const [whole = "", ...rest] = text.split(".");
+  const apart = whole.length > 4 ? whole.replace(/\B(?=(\d{3})+$)/g, "\u202F") : whole;
+  return [apart, ...rest].join(".");
+}
+
 /** A double without an exponent. */
 function plainDecimal(value: number): string {
   const [number = "0", power] = value.toString().split("e");

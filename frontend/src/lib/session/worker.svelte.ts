@@ -3,10 +3,27 @@ export const shell = $state({ newVersion: false, offlineReady: false });
 
 let waiting: ServiceWorker | null = null;
 
-function noteWaiting(worker: ServiceWorker | null): void {
-  if (!worker || !navigator.serviceWorker.controller) return;
-  waiting = worker;
+/** How often an open app asks for a new version: benches leave it open for days. */
+const ASK_EVERY_MS = 30 * 60 * 1000;
+
+/** A worker that waits behind one that is at work; the very first one takes over by itself. */
+function noteWaiting(registration: ServiceWorkerRegistration): void {
+  if (!registration.waiting || !registration.active) return;
+  waiting = registration.waiting;
   shell.newVersion = true;
+}
+
+function watchComing(registration: ServiceWorkerRegistration): void {
+  registration.installing?.addEventListener("statechange", () => noteWaiting(registration));
+}
+
+/** Asks now and then, and whenever the app comes back to the front. Without network it asks later. */
+function keepAsking(registration: ServiceWorkerRegistration): void {
+  const ask = () => void registration.update().catch(() => undefined);
+  setInterval(ask, ASK_EVERY_MS);
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") ask();
+  });
 }
 
 export async function startWorker(): Promise<void> {
@@ -15,13 +32,11 @@ export async function startWorker(): Promise<void> {
   const options = { scope: "/app/", updateViaCache: "none" } as const;
   const found = await navigator.serviceWorker.register("/app/sw.js", options).catch(() => null);
   if (!found) return;
-  noteWaiting(found.waiting);
-  found.addEventListener("updatefound", () => {
-    const coming = found.installing;
-    coming?.addEventListener("statechange", () => {
-      if (coming.state === "installed") noteWaiting(coming);
-    });
-  });
+  noteWaiting(found);
+  // It may have been found, or be coming, before anybody listened.
+  watchComing(found);
+  found.addEventListener("updatefound", () => watchComing(found));
+  keepAsking(found);
   const ready = await navigator.serviceWorker.ready;
   shell.offlineReady = true;
   // The decoder is larger than all the rest: fetched once nothing else is waiting.
