@@ -99,6 +99,9 @@ class House:
         return done
 
     def start_web(self) -> None:
+        """Start the web server and wait for it; one that runs is left alone."""
+        if self.web is not None:
+            return
         options = Options(self.port, self.folder, False, False, False, None)
         command = [sys.executable, *web_command(options, None)[1:]]
         with (self.folder / "web.log").open("ab") as log:

@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, Locator, Page, Playwright, expect
 from tests.e2e.house import House
 from tests.e2e.phone import WAIT_MS, as_phone
 from tests.e2e.steps import bench
+from tests.e2e.steps.looks import faults_of
 from tests.e2e.steps.staff import ThroughApi, sign_in
 from tests.e2e.steps.visits import on_the_bench
 
@@ -147,6 +148,7 @@ def test_an_entry_for_a_repair_closed_meanwhile_is_refused_kept_and_can_be_throw
     badge.click()
     expect(phone.get_by_text("The repair was closed meanwhile.").first).to_be_visible()
     expect(phone.get_by_text("Hums at 100 Hz.")).to_be_visible()
+    assert faults_of(phone) == []
     phone.get_by_role("button", name="Throw away").click()
     phone.get_by_role("button", name="Really throw away").click()
     expect(phone.get_by_text("Everything on this phone has been sent.")).to_be_visible()

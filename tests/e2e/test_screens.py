@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any, Final
@@ -9,6 +10,7 @@ from typing import Any, Final
 import pytest
 from playwright.sync_api import Browser, Page, Playwright, expect
 
+from deploy.launch.places import FRONTEND
 from tests.e2e.books import looking_into
 from tests.e2e.house import House
 from tests.e2e.phone import WAIT_MS
@@ -17,6 +19,7 @@ from tests.e2e.steps.looks import faults_of, keep_picture
 from tests.e2e.steps.staff import sign_in
 
 PHONE, DESKTOP = {"width": 320, "height": 700}, {"width": 1280, "height": 900}
+PATH = re.compile(r'path: "(/[^"]+)"')
 Address = Callable[[Scene], str]
 Do = Callable[[Page], None]
 
@@ -58,7 +61,7 @@ BENCH: Final = (
     Screen("bench-log", "anna", lambda s: f"/app/repairs/{s.in_work}", "Symptom",
            open_by("button", "Add to the bench log")),
     Screen("caution", "anna", step("safety-check", "closed"), "Correct"),
-    Screen("locked", "anna", step("mains-conversion", "dead_wait"), "First:"),
+    Screen("locked", "anna", step("mains-conversion", "dead_wait"), "Go to that step"),
     Screen("reading", "anna", step("mains-conversion", "dead_pins"), "fail", type_reading("118")),
     Screen("photo", "anna", step("mains-conversion", "photo_fuse"), "Take a photo"),
     Screen("look", "anna", step("backup-cell-swap", "kept"), "pass"),
@@ -145,6 +148,26 @@ def test_a_screen_serves_everybody(
     found = {look: faults_of(page) for look in looks(page, screen.name)}
 
     assert {look: faults for look, faults in found.items() if faults} == {}
+
+
+def test_every_screen_of_the_app_is_looked_at(scene: Scene) -> None:
+    seen = [screen.at(scene).split("?")[0] for screen in SCREENS]
+
+    unseen = [route for route in routes() if not any(leads_to(route, at) for at in seen)]
+
+    assert unseen == []
+
+
+def routes() -> list[str]:
+    """The addresses of the app's pages, as its route tables write them."""
+    tables = (FRONTEND / "src" / "pages").glob("**/routes.ts")
+    found = [path for table in tables for path in PATH.findall(table.read_text())]
+    assert found
+    return found
+
+
+def leads_to(route: str, address: str) -> bool:
+    return re.fullmatch("/app" + re.sub(r":\w+", "[^/]+", route), address) is not None
 
 
 def test_the_checks_find_what_is_planted(chrome: Browser) -> None:
