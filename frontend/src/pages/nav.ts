@@ -19,5 +19,5 @@ const ACCOUNT: NavLink = { href: "/app/account", word: "nav.account", icon: "use
 export const NAV: Record<Role, NavLink[]> = {
   tech: [BENCH, SCAN, FIND, ACCOUNT],
   desk: [DESK, BOOK_IN, SCAN, FIND, ACCOUNT],
-  manager: [BOARD, FIND, SCAN, BENCH, ACCOUNT],
+  manager: [BOARD, DESK, FIND, SCAN, ACCOUNT],
 };

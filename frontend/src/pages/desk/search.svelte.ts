@@ -19,7 +19,8 @@ export class Search<T> {
   want(scrap: string): void {
     clearTimeout(this.timer);
     const text = scrap.trim();
-    if (text.length < this.shortest) return this.clear();
+    // A figure alone may be the whole number of a repair.
+    if (text.length < this.shortest && !/^\d+$/.test(text)) return this.clear();
     if (text === this.asked && !this.trouble) return;
     this.timer = setTimeout(() => void this.run(text), WAIT_MS);
   }

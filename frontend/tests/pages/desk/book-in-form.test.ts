@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { bookInOf, dayFrom, freshForm, isTouched, whatIsWrong } from "../../../src/pages/desk/book-in/form";
+import { bookInOf, freshForm, isTouched, whatIsWrong } from "../../../src/pages/desk/book-in/form";
 import { drawSignature, strokesOf } from "../../../src/pages/desk/signature";
+import { dayFrom } from "../../../src/pages/days";
 import { shop } from "../../stand-ins/desk";
 
 const now = new Date(2026, 1, 20, 23, 30);

@@ -34,6 +34,7 @@ async function fillAll() {
   await fill("Make", "Brindlow");
   await fill("Model", "E9");
   await fill("What is wrong, in the customer's words", "Hums");
+  await fill("Name of who signs", "Lena O.");
 }
 const save = () => fireEvent.click(screen.getByRole("button", { name: "Save and print" }));
 
@@ -65,6 +66,7 @@ describe("booking in", () => {
     const name = screen.getByRole("combobox", { name: "Name" });
     expect(name.getAttribute("aria-invalid")).toBe("true");
     expect(screen.getByLabelText("Model").getAttribute("aria-invalid")).toBe("true");
+    expect(screen.getByText("Model: Please fill this in.")).toBeTruthy();
     await waitFor(() => expect(document.activeElement).toBe(name));
     expect(server.of(POST)).toEqual([]);
   });
@@ -111,6 +113,24 @@ describe("booking in", () => {
     expect(ids[0]).toBe(ids[1]);
     expect(location.pathname).toBe(`/app/booked/${ids[0] ?? ""}`);
     expect(await readDraft("book-in")).toBeUndefined();
+  });
+
+  it("asks once when nobody has signed, and saves all the same when told to", async () => {
+    const answers = { [POST]: () => json({ code: "odd", detail: "Not now." }, 409) };
+    const server = fakeServer(answers);
+    vi.stubGlobal("fetch", server.fetch);
+    await open();
+    await fillAll();
+    await fill("Name of who signs", " ");
+
+    await save();
+    expect(screen.getByText("Nobody has signed. Save all the same?")).toBeTruthy();
+    expect(server.of(POST)).toEqual([]);
+    await fireEvent.click(screen.getByRole("button", { name: "Save all the same" }));
+    await screen.findByText("Not now.");
+    await save();
+
+    await waitFor(() => expect(server.of(POST)).toHaveLength(2));
   });
 
   it("shows the repair a unit is already here as", async () => {

@@ -84,6 +84,11 @@ export class Booking {
     }
   }
 
+  /** Whether it could be saved, but nobody has signed. */
+  lacksOnlySignature(): boolean {
+    return this.check() && !this.form.signature && !this.form.signed_name.trim();
+  }
+
   private check(): boolean {
     const wrong = whatIsWrong(this.form, this.shop.minor_digits);
     this.errors = inWords(wrong);

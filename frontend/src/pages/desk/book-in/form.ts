@@ -1,5 +1,6 @@
 import { uuid7 } from "$lib/api/ids";
 import type { Allowed, BookIn, Customer, Shop, Unit } from "$lib/api/shapes";
+import { dayFrom } from "../../days";
 import { moneyOrNull, writeMoney } from "../money";
 import { typedSignature, type Signature } from "../signature";
 
@@ -26,13 +27,6 @@ export interface BookInForm {
 }
 
 const PROMISED_DAYS = 14;
-
-/** A day some days from now in ISO form, on the viewer's own calendar. */
-export function dayFrom(now: Date, days: number): string {
-  const day = new Date(now.getFullYear(), now.getMonth(), now.getDate() + days, 12);
-  const parts = [day.getFullYear(), day.getMonth() + 1, day.getDate()];
-  return parts.map((part) => String(part).padStart(2, "0")).join("-");
-}
 
 /** An empty form with the shop's own proposals. */
 export function freshForm(shop: Shop, language: string, now = new Date()): BookInForm {
