@@ -96,7 +96,7 @@ def send_estimate(*, estimate: Estimate, by: Person) -> Estimate:
         estimate_id=str(estimate.id),
     )
     if is_within_limit(repair, estimate.total_minor):
-        return _settled(estimate, True, _("within the spending limit"), "", None)
+        return _settled(estimate, True, _("within what may be spent without asking"), "", None)
     if repair.stage != Stage.AWAITING_GO_AHEAD:
         change_stage(repair=repair, to=Stage.AWAITING_GO_AHEAD, by=by)
     outbox.record(

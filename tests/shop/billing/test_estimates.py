@@ -132,7 +132,7 @@ def test_within_the_limit_nobody_is_asked(repair, dora):
 
     repair.refresh_from_db()
     assert (estimate.state, repair.stage) == ("agreed", "on_the_bench")
-    assert estimate.answered_how == "within the spending limit"
+    assert estimate.answered_how == "within what may be spent without asking"
     assert not OutboxEvent.objects.filter(kind="notices.tell_customer").exists()
 
 
