@@ -198,3 +198,4 @@ def fill_in(page: Page) -> None:
     page.get_by_label("Model", exact=True).fill("Echo 92")
     page.get_by_label("Serial number", exact=True).fill("9212347")
     page.get_by_label("What is wrong, in the customer's words").fill("No sound.")
+    page.get_by_label("Name of who signs").fill("Otto Kunde")
