@@ -21,11 +21,24 @@ export class Papers {
   private tries = 0;
   /** Kinds that must appear before we stop asking: booked in, their rows come a moment later. */
   private expected: DocumentKind[] = [];
+  /** Papers that were there before, and so are not what is waited for. */
+  private before: string[] = [];
 
   constructor(private readonly repair: string) {}
 
   watch(known: PaperDocument[] = [], expected: DocumentKind[] = []): void {
     this.list = known;
+    this.before = [];
+    this.begin(expected);
+  }
+
+  /** Waits for a new paper of a kind, whose row comes a moment later. */
+  lookFor(kind: DocumentKind): void {
+    this.before = this.list.map((paper) => paper.id);
+    this.begin([kind]);
+  }
+
+  private begin(expected: DocumentKind[]): void {
     this.expected = expected;
     this.tries = 0;
     this.tired = false;
@@ -47,7 +60,7 @@ export class Papers {
   }
 
   get waiting(): boolean {
-    const kinds = this.list.map((paper) => paper.kind);
+    const kinds = this.list.filter((paper) => !this.before.includes(paper.id)).map((paper) => paper.kind);
     return (
       this.list.some((paper) => paper.state === "drawing") ||
       this.expected.some((kind) => !kinds.includes(kind))

@@ -4,7 +4,7 @@ import type { PaperDocument, RepairRow } from "$lib/api/shapes";
 import { COUNTRIES, countryNames } from "../../../src/pages/desk/book-in/countries";
 import { linesToSend, sumOf, typedLines } from "../../../src/pages/desk/estimate-form";
 import { handBackBody, handBackWrong, piecesHere } from "../../../src/pages/desk/hand-back";
-import { currentPapers } from "../../../src/pages/desk/papers.svelte";
+import { currentPapers, Papers } from "../../../src/pages/desk/papers.svelte";
 import { Visit } from "../../../src/pages/desk/visit.svelte";
 import { deskLists } from "../../../src/pages/desk/waiting";
 import { fakeServer, json, repair, row } from "../../stand-ins/desk";
@@ -146,5 +146,34 @@ describe("changing a repair", () => {
 
     expect(refused).toMatch(/Somebody else changed/);
     expect(visit.etag).toBe('"5"');
+  });
+});
+
+describe("a paper whose row comes a moment later", () => {
+  const invoice = (id: string): PaperDocument => ({
+    id,
+    kind: "invoice",
+    title: "Invoice",
+    issued_at: null,
+    url: null,
+    replaces: null,
+    state: "ready",
+  });
+
+  it("is looked for until it is there, also when there was one of its kind before", async () => {
+    vi.useFakeTimers();
+    const answers = [[invoice("a")], [invoice("a")], [invoice("a"), invoice("b")]];
+    const server = fakeServer({ "GET repairs/r1/documents/": () => json(answers.shift() ?? []) });
+    vi.stubGlobal("fetch", server.fetch);
+    const papers = new Papers("r1");
+    papers.list = [invoice("a")];
+
+    papers.lookFor("invoice");
+    await vi.advanceTimersByTimeAsync(10_000);
+    vi.useRealTimers();
+
+    expect(papers.list.map((one) => one.id)).toEqual(["a", "b"]);
+    expect(papers.waiting).toBe(false);
+    expect(answers).toEqual([]);
   });
 });
