@@ -132,10 +132,17 @@ def summary(given: SummaryIn) -> Answer[Summary]:
     if not curve:
         text = _("No repair is finished yet: not to be told.")
         return Answer(Outcome.NO_ANSWER, text, value, working)
-    text = _(
-        "half are done within {half}, 85 % within {most}", half=_days(median), most=_days(most)
-    )
+    text = f"{_sentence(_('half'), median)}, {_sentence('85 %', most)}"
     return Answer(Outcome.OK, text, value, working)
+
+
+def _sentence(share: str, milestone: Milestone) -> str:
+    """When this share is done, or that it takes longer than anybody has seen."""
+    if milestone.days is not None:
+        return _("{share} are done within {days:g} days", share=share, days=milestone.days)
+    if milestone.more_than_days:
+        return _("{share} take more than {days:g} days", share=share, days=milestone.more_than_days)
+    return _("for {share} it cannot be told yet", share=share)
 
 
 def _days(milestone: Milestone) -> str:

@@ -155,8 +155,9 @@ def _head(row: Worksheet, by: Person, now: datetime) -> dict[str, Any]:
     """The fields of a pack that the template has no say in."""
     repair, unit, sheet = row.repair, row.repair.unit, row.repair.unit.model_sheet
     supplies = supplies_of(repair, the_shop(), row.bench)
-    if supplies["set_for"]["volt"] is None:
-        supplies["set_for"] = None
+    # A conversion is worked out from the setting as found; on screen stands what it is set for now.
+    is_known = unit.set_for_volt is not None
+    supplies["set_for"] = {"volt": unit.set_for_volt, "hz": unit.set_for_hz} if is_known else None
     today = timezone.localdate(now)
     return {
         "pack_version": 1,

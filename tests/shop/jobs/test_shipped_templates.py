@@ -260,6 +260,8 @@ def test_all_four_are_worked_to_the_end_and_make_the_unit_ready(shipped, anna):
 
     repair.refresh_from_db()
     repair.unit.refresh_from_db()
+    _again, pack = start("safety-check", repair, anna)
+    assert pack["supplies"]["set_for"] == {"volt": 120, "hz": 60}
     assert repair.stage == Stage.READY
     assert (repair.unit.set_for_volt, repair.unit.set_for_hz) == (120, 60)
     assert repair.unit.model_sheet.idle_watt == pytest.approx(7)
