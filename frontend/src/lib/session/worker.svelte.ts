@@ -17,6 +17,14 @@ function watchComing(registration: ServiceWorkerRegistration): void {
   registration.installing?.addEventListener("statechange", () => noteWaiting(registration));
 }
 
+/** Says when a new version waits: one that is there, one that is coming, and those that come later. */
+export function watchForNew(registration: ServiceWorkerRegistration): void {
+  noteWaiting(registration);
+  // It may have been found before anybody listened.
+  watchComing(registration);
+  registration.addEventListener("updatefound", () => watchComing(registration));
+}
+
 /** Asks now and then, and whenever the app comes back to the front. Without network it asks later. */
 function keepAsking(registration: ServiceWorkerRegistration): void {
   const ask = () => void registration.update().catch(() => undefined);
@@ -32,10 +40,7 @@ export async function startWorker(): Promise<void> {
   const options = { scope: "/app/", updateViaCache: "none" } as const;
   const found = await navigator.serviceWorker.register("/app/sw.js", options).catch(() => null);
   if (!found) return;
-  noteWaiting(found);
-  // It may have been found, or be coming, before anybody listened.
-  watchComing(found);
-  found.addEventListener("updatefound", () => watchComing(found));
+  watchForNew(found);
   keepAsking(found);
   const ready = await navigator.serviceWorker.ready;
   shell.offlineReady = true;

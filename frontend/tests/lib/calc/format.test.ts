@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { RULES, type Quantity } from "$lib/calc/quantities";
-import { formatReading, formatValue, parseReading } from "$lib/calc/readings";
+import { formatReading, formatValue, grouped, parseReading } from "$lib/calc/readings";
 
 test.each([
   ["0.16", "current_dc", "160 mA"],
@@ -21,6 +21,16 @@ test.each([
   [55, "rpm", "55 rpm"],
 ])("shows the limit %s %s as %s", (value, unit, shown) => {
   expect(formatValue(value, unit)).toBe(shown);
+});
+
+test.each([
+  ["50000000", "50\u202F000\u202F000"],
+  ["12345.6789", "12\u202F345.6789"],
+  ["-100000", "-100\u202F000"],
+  ["4700", "4700"],
+  ["0.00005", "0.00005"],
+])("groups the digits of %s", (text, shown) => {
+  expect(grouped(text)).toBe(shown);
 });
 
 test("what is shown back reads as the same value", () => {
