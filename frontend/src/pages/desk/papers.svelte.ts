@@ -4,6 +4,7 @@ import { t } from "$lib/words";
 
 const ASK_EVERY_MS = 1000;
 const PATIENCE = 45;
+const A_WHILE = 15;
 
 /** The newest paper of each kind that no other replaces, in the order of the list. */
 export function currentPapers(papers: PaperDocument[]): PaperDocument[] {
@@ -19,6 +20,7 @@ export class Papers {
   tired = $state(false);
   private timer: ReturnType<typeof setTimeout> | undefined;
   private tries = 0;
+  private patience = PATIENCE;
   /** Kinds that must appear before we stop asking: booked in, their rows come a moment later. */
   private expected: DocumentKind[] = [];
   /** Papers that were there before, and so are not what is waited for. */
@@ -29,12 +31,14 @@ export class Papers {
   watch(known: PaperDocument[] = [], expected: DocumentKind[] = []): void {
     this.list = known;
     this.before = [];
+    this.patience = PATIENCE;
     this.begin(expected);
   }
 
-  /** Waits for a new paper of a kind, whose row comes a moment later. */
+  /** Looks a while for a new paper of a kind, whose row comes a moment later. Nothing changed, none comes. */
   lookFor(kind: DocumentKind): void {
     this.before = this.list.map((paper) => paper.id);
+    this.patience = A_WHILE;
     this.begin([kind]);
   }
 
@@ -81,7 +85,7 @@ export class Papers {
     }
     this.tries += 1;
     if (!this.waiting && !this.trouble) return;
-    if (this.tries >= PATIENCE) this.tired = true;
+    if (this.tries >= this.patience) this.tired = this.patience === PATIENCE;
     else this.next(ASK_EVERY_MS);
   }
 }
