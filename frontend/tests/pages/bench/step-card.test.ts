@@ -59,6 +59,23 @@ test("a step behind a failed safety answer says what locks it and what to do", (
   expect(screen.queryByRole("button", { name: "Done" })).toBeNull();
 });
 
+test("a step behind a reading that failed says to measure again", () => {
+  show(open, [dead, open], charged);
+
+  expect(screen.getByText("Locked by: Volts at C2 — mend it, then measure again")).toBeTruthy();
+});
+
+test.each([
+  ["A3", "Bin A3"],
+  [null, "It lies in no bin of the parts wall."],
+])("a part in bin %s says where it lies", (bin, said) => {
+  const take = step("Take it", "take_part", { part: { code: "PX", name: "Fuse", bin }, quantity: 1 });
+
+  show(take, [take]);
+
+  expect(screen.getByText(said)).toBeTruthy();
+});
+
 test("the failed safety answer itself says that it locks the rest", () => {
   show(feeds, [feeds, open], notAllOff);
 
