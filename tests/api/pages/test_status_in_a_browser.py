@@ -4,6 +4,7 @@ import os
 import shutil
 
 import pytest
+from django.db import connections
 
 from shop.billing.services import make_estimate, send_estimate
 from shop.core.ids import new_id
@@ -32,6 +33,9 @@ def chromium(monkeypatch):
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=arguments)
         yield browser
+        # While a loop runs Django keeps a connection of its own for it; left open, it would hinder
+        # the removal of the test database.
+        connections.close_all()
         browser.close()
 
 
