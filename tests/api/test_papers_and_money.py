@@ -18,7 +18,7 @@ LINES = [{"text": "Work", "quantity": 2, "price_minor": 5000}]
 @pytest.fixture
 def repair(db):
     ShopFactory(tax_percent="19.00")
-    return RepairFactory(number=1042, stage="on_the_bench", diagnosis_fee_minor=4500)
+    return RepairFactory(number=1042, stage="on_the_bench", diagnosis_fee_minor=3500)
 
 
 def address(repair, what):
@@ -135,19 +135,19 @@ def test_a_wrong_line_is_named(api, dora, repair, lines, field):
 
 
 def test_a_payment_settles_the_account_once(api, dora, repair):
-    body = {"id": str(new_id()), "amount_minor": 5355, "how": "card"}
+    body = {"id": str(new_id()), "amount_minor": 3500, "how": "card"}
     before = api(dora).get(address(repair, "account")).data
 
     first = post(api(dora), address(repair, "payments"), body)
     again = post(api(dora), address(repair, "payments"), body)
 
-    assert (before["total_minor"], before["due_minor"]) == (5355, 5355)
+    assert (before["total_minor"], before["due_minor"]) == (3500, 3500)
     assert (first.status_code, first.data["due_minor"]) == (201, 0)
-    assert again.data["paid_minor"] == 5355
+    assert again.data["paid_minor"] == 3500
 
 
 def test_waiving_needs_a_reason(api, dora, repair):
-    body = {"id": str(new_id()), "amount_minor": 5355, "how": "waived"}
+    body = {"id": str(new_id()), "amount_minor": 3500, "how": "waived"}
 
     refused = post(api(dora), address(repair, "payments"), body)
 
@@ -158,7 +158,7 @@ def test_an_invoice_is_issued_and_drawn(api, dora, repair):
     issued = post(api(dora), address(repair, "invoices"))
     outbox.sweep()
 
-    assert (issued.status_code, issued.data["number"], issued.data["total_minor"]) == (201, 1, 5355)
+    assert (issued.status_code, issued.data["number"], issued.data["total_minor"]) == (201, 1, 3500)
     assert Document.objects.get(kind="invoice").issued_at
 
 
