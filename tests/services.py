@@ -29,7 +29,7 @@ ROOT = Path(__file__).resolve().parents[1]
 START_SECONDS = 30.0
 
 
-def wait_until(what: Callable[[], object], *, seconds: float = 30.0) -> None:
+def wait_until(what: Callable[[], object], *, seconds: float = 60.0) -> None:
     """Look again and again until `what` is true; fail the test when it takes too long."""
     deadline = time.monotonic() + seconds
     while not what():
@@ -152,7 +152,7 @@ class Crew:
         self.running.clear()
         return ids
 
-    def wait_until(self, what: Callable[[], object], *, seconds: float = 30.0) -> None:
+    def wait_until(self, what: Callable[[], object], *, seconds: float = 60.0) -> None:
         """Like `wait_until`, and says at once what a worker that ended had to say."""
 
         def looked() -> bool:

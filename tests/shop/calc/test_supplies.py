@@ -85,7 +85,8 @@ def test_national_limits(code, nominal, low, high):
     assert (value.low_volt, value.high_volt) == pytest.approx((low, high), abs=0.1)
 
 
-# dev-www.diynot.com/diy/threads/supply-voltage-irregular-cyprus.31268 (prints 254.5): 240 V ± 6 %; ESQCR 2002; IEC 60038.
+# dev-www.diynot.com/diy/threads/supply-voltage-irregular-cyprus.31268 (prints 254.5):
+# 240 V ± 6 %; ESQCR 2002; IEC 60038.
 def test_ranges_follow_from_their_percentages():
     old, new, wide = BANDS["UK_BEFORE_1995"], BANDS["UK"], BANDS["EU"]
 

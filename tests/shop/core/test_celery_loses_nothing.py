@@ -22,7 +22,7 @@ from tests.factories.stock import OrderLineFactory, StockLevelFactory, SupplierF
 from tests.factories.units import RepairFactory
 from tests.services import crew_on, wakes
 
-pytestmark = pytest.mark.timeout(60)
+pytestmark = pytest.mark.timeout(150)
 
 PARTS = 6
 HELD = "tests.shop.core.held_reorder"
@@ -125,7 +125,7 @@ def test_an_approved_order_reaches_its_supplier_as_one_paper_and_one_mail(
     with crew_on(database=shared_books, redis=broker, folder=tmp_path) as crew:
         crew.start()
         approve_order(order=order, by=manager, at=timezone.now())
-        crew.wait_until(all_done, seconds=40)
+        crew.wait_until(all_done)
 
     order.refresh_from_db()
     paper, notice = Document.objects.get(order=order), Notice.objects.get(order=order)
@@ -160,7 +160,7 @@ def test_killing_the_worker_while_it_draws_the_report_doubles_neither_paper_nor_
         crew.wait_until(Document.objects.exists)  # its row is there, its PDF is being drawn
         crew.kill()
         crew.start()
-        crew.wait_until(all_done, seconds=40)
+        crew.wait_until(all_done)
 
     report = Document.objects.get(kind="test_report")
     notice = Notice.objects.get()
