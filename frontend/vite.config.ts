@@ -22,7 +22,7 @@ export default defineConfig(({ command }) => ({
   },
   worker: { format: "es" as const },
   server: {
-    proxy: { "/api": process.env["LAMPLEDGER_API"] ?? "http://127.0.0.1:8000" },
+    proxy: { "/api": process.env["LAMPLEDGER_API"] ?? "http://127.0.0.1:8420" },
   },
   test: {
     environment: "jsdom",

@@ -31,7 +31,11 @@ def write_estimate(repair: Repair, *, by: Person) -> None:
 
 
 def _lines(repair: Repair) -> list[dict[str, Any]]:
-    """Conversion and cell swap with the parts at hand take 15 to 20 minutes of bench time."""
+    """What a repair costs in the demo.
+
+    Conversion and cell swap with the parts at hand take 15 to 20 minutes of bench time: common
+    practice, no source. Longer times are fault-finding.
+    """
     minutes = (20, 20, 45, 90)[pick(f"minutes {repair.number}", 4)]
     return [
         {"text": f"Labour, {minutes} min", "quantity": 1, "price_minor": 120 * minutes},

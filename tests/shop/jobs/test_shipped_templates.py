@@ -66,6 +66,14 @@ def test_a_shipped_template_has_no_fault(file):
     assert check_template(orjson.loads(file.read_bytes())) == []
 
 
+@pytest.mark.parametrize("slug", ["mains-conversion", "backup-cell-swap"])
+def test_conversion_and_cell_swap_are_planned_with_15_to_20_minutes(slug):
+    # common practice, no source: with the parts at hand
+    (file,) = [file for file in FILES if file.stem == slug]
+
+    assert 15 <= orjson.loads(file.read_bytes())["minutes"] <= 20
+
+
 def test_a_unit_fused_80_ma_on_230_v_takes_160_ma_after_conversion(shipped, anna):
     # common practice, no source
     _sheet, pack = start("mains-conversion", a_repair(), anna)
