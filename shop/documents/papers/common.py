@@ -28,8 +28,16 @@ def local_time(at: datetime, shop: Shop | None = None) -> str:
 
 def short_time(at: datetime) -> str:
     """The same for tables, where the head of the paper has named the zone."""
-    local = timezone.localtime(at, ZoneInfo(the_shop().time_zone))
-    return f"{formats.date_format(local, 'DATE_FORMAT')} {local:%H:%M}"
+    return f"{day(at)} {_in_the_shop(at):%H:%M}"
+
+
+def day(at: datetime) -> str:
+    """The shop's own date of a moment, as the reader writes it."""
+    return formats.date_format(_in_the_shop(at), "DATE_FORMAT")
+
+
+def _in_the_shop(at: datetime) -> datetime:
+    return timezone.localtime(at, ZoneInfo(the_shop().time_zone))
 
 
 def heading(document: Document) -> Context:

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from shop.core.selectors import the_shop
 from shop.documents.errors import DocumentError
 from shop.documents.models import Document
-from shop.documents.papers.common import Context, heading, short_time
+from shop.documents.papers.common import Context, day, heading
 from shop.documents.papers.report.work import pack_of
 from shop.repairs.models import Repair
 
@@ -29,7 +29,7 @@ def context(document: Document) -> Context:
         "fuse": fuse["mark"],
         "fuse_words": _in_words(fuse),
         "from_maker": fuse["from_maker"],
-        "on": short_time(document.requested_at).partition(" ")[0],
+        "on": day(document.requested_at),
         "shop": the_shop(),
     }
 

@@ -3,6 +3,7 @@
 import io
 import json
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 import zxingcpp
@@ -259,6 +260,7 @@ def test_the_plate_sticker_is_made_from_the_computed_values(repair, anna):
     for words in ("SET FOR 120 V ~ 60 Hz", "T160mAL250V", "160 mA, time-lag", UNIT_CODE):
         assert words in said
     assert "the maker’s marking wins" in said
+    assert f"{sticker.requested_at.astimezone(ZoneInfo('Europe/Berlin')):%-d %b %Y}" in said
     box = pages(sticker)[0].mediabox
     assert (float(box.width), float(box.height)) == pytest.approx((226.8, 113.4), abs=0.1)
 
