@@ -34,8 +34,9 @@ def book_in(*, facts: BookIn, by: Person) -> tuple[Repair, bool]:
     check(facts)
     try:
         return _book_in(facts, by)
-    except IntegrityError:
+    except (IntegrityError, AlreadyHere):
         # Somebody was quicker: the same booking sent twice at once, or the same unit at two desks.
+        # The twin may also have landed between our two looks; then "already here" is itself.
         if known := _known(facts):
             return known, False
         _require_not_here(_unit_of_book(facts.unit))

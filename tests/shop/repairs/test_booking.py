@@ -131,6 +131,23 @@ def test_two_desks_with_the_same_unit_make_one_repair(dora, monkeypatch):
     assert not OutboxEvent.objects.exists()
 
 
+def test_a_twin_that_lands_between_the_two_looks_is_the_same_repair(dora, monkeypatch):
+    facts, looks = booking(), []
+    first, _ = book_in(facts=facts, by=dora)
+
+    def looks_too_early(found):
+        looks.append(found)
+        return real(found) if len(looks) > 1 else None
+
+    real = booking_module._known
+    monkeypatch.setattr(booking_module, "_known", looks_too_early)
+
+    again, created = book_in(facts=facts, by=dora)  # meets its own unit, already here
+
+    assert (again, created) == (first, False)
+    assert (Repair.objects.count(), OutboxEvent.objects.count()) == (1, 3)
+
+
 def test_a_booking_that_fails_at_the_end_leaves_nothing(dora, monkeypatch):
     def fails(kind):
         raise RuntimeError("no number")
