@@ -1,10 +1,15 @@
-"""`python -m shop calc <name> '<json>'`: one calculator, its answer as JSON."""
+"""`python -m shop calc <name> '<json>'`: one calculator, its answer as JSON.
+
+`python -m shop calc --pages docs/calculations` writes the generated parts of the documentation.
+"""
 
 from __future__ import annotations
 
 import json
 import sys
+from pathlib import Path
 
+from shop.calc.pages import write
 from shop.calc.registry import answer_as_json, calculators, work_out
 from shop.calc.working import BadInput
 
@@ -19,6 +24,9 @@ def run(arguments: list[str]) -> int:
     if len(arguments) != 2:
         return _refuse(USAGE)
     name, text = arguments
+    if name == "--pages":
+        write(Path(text))
+        return 0
     try:
         answer = work_out(name, _read_json(text))
     except KeyError:

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import importlib
 from collections.abc import Callable, Mapping
+from functools import cache
 from math import isfinite
 from typing import Any, TypeVar, get_type_hints
 
 import msgspec
 
+from shop.calc.schemas import with_units
 from shop.calc.working import Answer, BadInput
 
 Function = TypeVar("Function", bound=Callable[[Any], Answer[Any]])
@@ -36,18 +38,24 @@ MODULES: tuple[str, ...] = (
 
 
 class Calculator(msgspec.Struct, frozen=True):
-    """A calculator and its types. `name` is stable: templates and addresses use it."""
+    """A calculator and its types. `name` is stable: templates and addresses use it.
+
+    `question` is what a tech would ask, `example` an input that answers it: screens and pages of
+    the documentation show both.
+    """
 
     name: str
     title: str
     takes: type
     gives: Any
     work_out: Callable[[Any], Answer[Any]]
+    question: str = ""
+    example: Mapping[str, Any] = {}
 
     def schemas(self) -> dict[str, Any]:
-        """JSON Schema (2020-12) of the input and of the answer."""
+        """JSON Schema (2020-12) of the input, each number with its unit, and of the answer."""
         return {
-            "input": msgspec.json.schema(self.takes),
+            "input": with_units(msgspec.json.schema(self.takes)),
             "answer": msgspec.json.schema(self.gives),
         }
 
@@ -55,7 +63,9 @@ class Calculator(msgspec.Struct, frozen=True):
 _calculators: dict[str, Calculator] = {}
 
 
-def calculator(name: str, title: str) -> Callable[[Function], Function]:
+def calculator(
+    name: str, title: str, *, question: str = "", example: Mapping[str, Any] | None = None
+) -> Callable[[Function], Function]:
     """Register a pure function `(Input) -> Answer[Value]` under a stable name."""
 
     def register(function: Function) -> Function:
@@ -64,12 +74,15 @@ def calculator(name: str, title: str) -> Callable[[Function], Function]:
         (takes,) = hints.values()
         if name in _calculators:
             raise RuntimeError(f"two calculators are called {name}")
-        _calculators[name] = Calculator(name, title, takes, gives, function)
+        _calculators[name] = Calculator(
+            name, title, takes, gives, function, question, example or {}
+        )
         return function
 
     return register
 
 
+@cache
 def calculators() -> Mapping[str, Calculator]:
     """All calculators by name."""
     for module in MODULES:

@@ -1,0 +1,66 @@
+"""What a form needs beside the JSON Schema: the unit of every number, read off its name."""
+
+from __future__ import annotations
+
+from typing import Any
+
+# The last word of a field's name is its unit (house rule), so that no unit is written twice.
+UNITS = {
+    "ampere": "A",
+    "celsius": "°C",
+    "counts": "counts",
+    "days": "d",
+    "farad": "F",
+    "henry": "H",
+    "hertz": "Hz",
+    "hours": "h",
+    "hz": "Hz",
+    "kelvin": "K",
+    "kohm": "kΩ",
+    "metre": "m",
+    "microampere": "µA",
+    "microfarad": "µF",
+    "milliampere": "mA",
+    "millihenry": "mH",
+    "millimetre": "mm",
+    "megohm": "MΩ",
+    "mm2": "mm²",
+    "months": "months",
+    "nanofarad": "nF",
+    "ohm": "Ω",
+    "percent": "%",
+    "picofarad": "pF",
+    "seconds": "s",
+    "va": "VA",
+    "volt": "V",
+    "watt": "W",
+    "years": "yr",
+}
+# Older names that templates and stored worksheets know.
+OLDER = {
+    "a": "A",
+    "kw": "kW",
+    "m": "m",
+    "ma": "mA",
+    "mah": "mAh",
+    "pct": "%",
+    "s": "s",
+    "ua": "µA",
+    "uf": "µF",
+    "watts": "W",
+}
+
+
+def unit_of(field: str) -> str:
+    """The unit of a field by its name, empty for a bare number: `old_volt` is in V."""
+    last = field.rsplit("_", 1)[-1]
+    return UNITS.get(last) or OLDER.get(last, "")
+
+
+def with_units(schema: dict[str, Any]) -> dict[str, Any]:
+    """The same schema with `x-unit` on every property whose name tells it."""
+    for shape in schema.get("$defs", {}).values():
+        for name, field in shape.get("properties", {}).items():
+            if unit := unit_of(name):
+                field["x-unit"] = unit
+    return schema
