@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+import gzip
+from functools import cache
+from hashlib import sha256
+from typing import Any, NamedTuple
 
+import msgspec
+from django.http import HttpResponse
+from django.utils.cache import patch_vary_headers
+from django.utils.translation import get_language, gettext
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema, inline_serializer
 from rest_framework import serializers
@@ -12,13 +19,25 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.permissions import IsStaff
-from shop.calc.registry import answer_as_json, calculators, work_out
+from shop.calc.areas import AREAS
+from shop.calc.registry import Calculator, answer_as_json, calculators, work_out
+from shop.calc.schemas import with_units
 from shop.core.errors import BadField, NotFound
 
 
+class AreaOut(serializers.Serializer[Any]):
+    key = serializers.CharField()
+    title = serializers.CharField()
+
+
 class CalculatorOut(serializers.Serializer[Any]):
+    """`question` is what a tech would ask; `example` is an input that answers it."""
+
     name = serializers.CharField()
     title = serializers.CharField()
+    area = AreaOut()
+    question = serializers.CharField()
+    example = serializers.DictField()
     input = serializers.DictField()
     answer = serializers.DictField()
 
@@ -31,19 +50,31 @@ class AnswerOut(serializers.Serializer[Any]):
 
 
 class CalculatorList(APIView):
-    """Names, titles and JSON Schemas."""
+    """Every calculator by area, with its question, a worked case and JSON Schemas.
+
+    In the reader's language. It changes with the program only: ask again with `If-None-Match`.
+    """
 
     permission_classes = [IsStaff]
 
     @extend_schema(
-        responses=inline_serializer("Calculators", {"results": CalculatorOut(many=True)})
+        responses={
+            200: inline_serializer("Calculators", {"results": CalculatorOut(many=True)}),
+            304: None,
+        }
     )
-    def get(self, request: Request) -> Response:
-        found = [
-            {"name": one.name, "title": one.title, **one.schemas()}
-            for one in calculators().values()
-        ]
-        return Response({"results": found})
+    def get(self, request: Request) -> HttpResponse:
+        kept = _list_in(get_language() or "en")
+        if kept.etag in request.META.get("HTTP_IF_NONE_MATCH", ""):
+            answer = HttpResponse(status=304)
+        elif "gzip" in request.META.get("HTTP_ACCEPT_ENCODING", ""):
+            packed = {"Content-Encoding": "gzip"}
+            answer = HttpResponse(kept.packed, content_type="application/json", headers=packed)
+        else:
+            answer = HttpResponse(kept.plain, content_type="application/json")
+        answer["ETag"], answer["Cache-Control"] = kept.etag, "private, no-cache"
+        patch_vary_headers(answer, ("Accept-Encoding", "Accept-Language"))
+        return answer
 
 
 class CalculatorView(APIView):
@@ -58,3 +89,60 @@ class CalculatorView(APIView):
         if not isinstance(request.data, dict):
             raise BadField("input", "must be a JSON object")
         return Response(answer_as_json(work_out(name, request.data)))
+
+
+class _List(NamedTuple):
+    plain: bytes
+    packed: bytes
+    etag: str
+
+
+@cache
+def _list_in(language: str) -> _List:
+    """The list as it goes out, made once per process and language."""
+    rows = [_row(one) for one in sorted(calculators().values(), key=_place)]
+    plain = msgspec.json.encode({"results": rows})
+    return _List(plain, gzip.compress(plain, mtime=0), f'"{sha256(plain).hexdigest()}"')
+
+
+def _place(one: Calculator) -> tuple[int, str]:
+    return list(AREAS).index(_area(one)), one.name
+
+
+def _area(one: Calculator) -> str:
+    return one.name.partition(".")[0]
+
+
+def _row(one: Calculator) -> dict[str, Any]:
+    schemas = one.schemas()
+    return {
+        "name": one.name,
+        "title": gettext(one.title),
+        "area": {"key": _area(one), "title": gettext(AREAS[_area(one)])},
+        "question": one.question and gettext(one.question),
+        "example": one.example,
+        "input": _spoken(schemas["input"]),
+        "answer": _spoken(with_units(schemas["answer"])),
+    }
+
+
+WORDS = {"title", "description"}
+# What programs compare or send back stays as it is.
+VALUES = {"const", "default", "enum", "examples"}
+
+
+def _spoken(schema: Any) -> Any:
+    """The same schema with its words in the reader's language."""
+    if isinstance(schema, list):
+        return [_spoken(inner) for inner in schema]
+    if not isinstance(schema, dict):
+        return schema
+    return {key: inner if key in VALUES else _said(key, inner) for key, inner in schema.items()}
+
+
+def _said(key: str, inner: Any) -> Any:
+    if key in WORDS and isinstance(inner, str):
+        return inner and gettext(inner)
+    if key == "x-labels":
+        return {choice: gettext(label) for choice, label in inner.items()}
+    return _spoken(inner)

@@ -43,7 +43,11 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** @description Names, titles and JSON Schemas. */
+        /**
+         * @description Every calculator by area, with its question, a worked case and JSON Schemas.
+         *
+         *     In the reader's language. It changes with the program only: ask again with `If-None-Match`.
+         */
         get: operations["calculators_retrieve"];
         put?: never;
         post?: never;
@@ -1023,6 +1027,10 @@ export interface components {
          * @enum {string}
          */
         AnswerOutOutcomeEnum: "ok" | "warn" | "refuse" | "no_answer";
+        AreaOut: {
+            key: string;
+            title: string;
+        };
         BenchOut: {
             /** Format: uuid */
             id: string;
@@ -1146,9 +1154,15 @@ export interface components {
             /** @default  */
             serial: string;
         };
+        /** @description `question` is what a tech would ask; `example` is an input that answers it. */
         CalculatorOut: {
             name: string;
             title: string;
+            area: components["schemas"]["AreaOut"];
+            question: string;
+            example: {
+                [key: string]: unknown;
+            };
             input: {
                 [key: string]: unknown;
             };
@@ -2452,6 +2466,13 @@ export interface operations {
                 content: {
                     "application/json": components["schemas"]["Calculators"];
                 };
+            };
+            /** @description No response body */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
             };
             /** @description A refusal with its reason. */
             400: {
