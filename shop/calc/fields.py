@@ -41,6 +41,10 @@ Name = Annotated[str, Meta(min_length=1, max_length=64, description="name", exam
 PlugLetter = Annotated[
     str, Meta(pattern="^[A-O]$", description="plug letter of IEC/TR 60083 habit", examples=["F"])
 ]
+CountryCode = Annotated[
+    str,
+    Meta(pattern="^[A-Za-z]{2}$", description="two letters of ISO 3166-1", examples=["JP"]),
+]
 
 
 def fit(given: Given) -> Given:

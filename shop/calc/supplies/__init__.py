@@ -1,5 +1,5 @@
 """Mains supplies: voltages, tolerance, frequency and plugs by country."""
 
-from shop.calc.supplies import country
+from shop.calc.supplies import band, country, plug
 
-__all__ = ["country"]
+__all__ = ["band", "country", "plug"]

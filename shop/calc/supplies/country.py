@@ -8,10 +8,11 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from shop.calc.fields import Hertz, MainsVolt, fit
+from shop.calc.fields import CountryCode, Hertz, MainsVolt, fit
 from shop.calc.registry import calculator
 from shop.calc.supplies.bands import US_B, Band, band_for
 from shop.calc.supplies.differences import DIFFERENCES
+from shop.calc.supplies.names import NAME_SOURCE, name_of
 from shop.calc.supplies.places import PLACES, Agreement, Place
 from shop.calc.supplies.plugs import PLUGS, RATING_SOURCE, SHAPE_SOURCE, Plug
 from shop.calc.supplies.remarks import general, remarks
@@ -40,10 +41,21 @@ class CountryIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A country and, where it has several, which of its voltages and frequencies is meant."""
 
     country: Annotated[
-        str, Meta(pattern="^[A-Za-z]{2}$", description="ISO 3166-1 alpha-2", examples=["JP"])
+        CountryCode,
+        Meta(title="Country", description="two letters of ISO 3166-1, large or small"),
     ]
-    nominal_volt: MainsVolt | None = None
-    hz: Hertz | None = None
+    nominal_volt: Annotated[
+        MainsVolt | None,
+        Meta(
+            title="Voltage meant",
+            description="volt; everyday names such as 110 or 117 count as the nominal value near "
+            "them. If left out, all voltages of the country are listed",
+        ),
+    ] = None
+    hz: Annotated[
+        Hertz | None,
+        Meta(title="Frequency meant", description="hertz; if left out, all are listed"),
+    ] = None
 
 
 class SupplyBand(msgspec.Struct, frozen=True):
@@ -74,7 +86,15 @@ class CountryOut(msgspec.Struct, frozen=True):
     agreement: Agreement
 
 
-@calculator("supplies.country", "Mains supply of a country")
+EXAMPLE = {"country": "JP", "hz": 60}
+
+
+@calculator(
+    "supplies.country",
+    "Mains supply of a country",
+    question="Which voltage, frequency and plug does a country have?",
+    example=EXAMPLE,
+)
 def country(given: CountryIn) -> Answer[CountryOut]:
     """The mains supply of a country with its tolerance band.
 
@@ -84,14 +104,12 @@ def country(given: CountryIn) -> Answer[CountryOut]:
     """
     given = fit(given)
     code = given.country.upper()
-    place = PLACES.get(code)
-    if place is None:
-        raise BadInput("country", _("{code} is not in the table of supplies", code=code))
-    volts = _chosen(given.nominal_volt, place.volts, "nominal_volt", "V", place)
-    hertz = _chosen(given.hz, place.hertz, "hz", "Hz", place)
+    place, name = _place(code)
+    volts = _chosen(given.nominal_volt, place.volts, "nominal_volt", "V", name)
+    hertz = _chosen(given.hz, place.hertz, "hz", "Hz", name)
     bands = [band_for(code, volt) for volt in volts]
-    _require_within(given, bands, place)
-    value = _value(code, place, bands, hertz)
+    _require_within(given, bands, name)
+    value = _value(code, name, place, bands, hertz)
     called = _called(given, volts)
     said = [*called, *remarks(code, place.volts, place.hertz)]
     several = len(volts) > 1 or len(hertz) > 1
@@ -102,7 +120,7 @@ def country(given: CountryIn) -> Answer[CountryOut]:
     )
     text = _(
         "{name}: {volts} V, {hertz} Hz, plugs {plugs}.",
-        name=place.name,
+        name=name,
         volts="/".join(f"{volt:g}" for volt in volts),
         hertz="/".join(f"{one:g}" for one in hertz),
         plugs=place.plugs,
@@ -110,8 +128,19 @@ def country(given: CountryIn) -> Answer[CountryOut]:
     return Answer(Outcome.WARN if unsure else Outcome.OK, text, value, working)
 
 
+def _place(code: str) -> tuple[Place, str]:
+    name = name_of(code)
+    if name is None:
+        reason = _("{code} is no country code of ISO 3166", code=code)
+        raise BadInput("country", reason, "unknown_country")
+    if code not in PLACES:
+        reason = _("{name} is not in the table of supplies", name=name)
+        raise BadInput("country", reason, "not_in_table")
+    return PLACES[code], name
+
+
 def _chosen(
-    wanted: float | None, listed: tuple[float, ...], field: str, unit: str, place: Place
+    wanted: float | None, listed: tuple[float, ...], field: str, unit: str, name: str
 ) -> tuple[float, ...]:
     """All listed values, or the one that is meant: people call 120 V 110, 115 or 117 V."""
     if wanted is None:
@@ -123,17 +152,17 @@ def _chosen(
     names = ", ".join(f"{one:g}" for one in listed)
     raise BadInput(
         field,
-        _("{place} has {names} {unit}", place=place.name, names=names, unit=unit),
+        _("{place} has {names} {unit}", place=name, names=names, unit=unit),
     )
 
 
-def _require_within(given: CountryIn, bands: list[Band], place: Place) -> None:
+def _require_within(given: CountryIn, bands: list[Band], name: str) -> None:
     """An everyday name above the band's upper limit is another supply, not another name."""
     high = max(band.high_volt for band in bands)
     if given.nominal_volt is not None and given.nominal_volt > high:
         raise BadInput(
             "nominal_volt",
-            _("{place} supplies at most {high:g} V", place=place.name, high=high),
+            _("{place} supplies at most {high:g} V", place=name, high=high),
         )
 
 
@@ -149,10 +178,12 @@ def _called(given: CountryIn, volts: tuple[float, ...]) -> list[str]:
     ]
 
 
-def _value(code: str, place: Place, bands: list[Band], hertz: tuple[float, ...]) -> CountryOut:
+def _value(
+    code: str, name: str, place: Place, bands: list[Band], hertz: tuple[float, ...]
+) -> CountryOut:
     return CountryOut(
         country=code,
-        name=place.name,
+        name=name,
         nominal_volt=bands[0].nominal_volt if len(bands) == 1 else None,
         low_volt=min(band.low_volt for band in bands),
         high_volt=max(band.high_volt for band in bands),
@@ -173,7 +204,8 @@ def _line(band: Band) -> Line:
 
 def _sources(place: Place, bands: list[Band]) -> list[Source]:
     named = [band.source for band in bands]
-    return [*dict.fromkeys(named), TABLE_SOURCES[place.agreement], SHAPE_SOURCE, RATING_SOURCE]
+    return [*dict.fromkeys(named), TABLE_SOURCES[place.agreement], SHAPE_SOURCE, RATING_SOURCE,
+            NAME_SOURCE]  # fmt: skip
 
 
 def _disagreements(code: str) -> list[str]:
