@@ -9,6 +9,8 @@ from msgspec import Meta
 
 from shop.calc.fields import Terminal, fit
 from shop.calc.registry import calculator
+from shop.calc.windings.draw import draw
+from shop.calc.windings.drawing import Drawing
 from shop.calc.windings.sections import Connection, Link, Sections, connect, require_sound_sections
 from shop.calc.windings.ways import Way, ways
 from shop.calc.words import _
@@ -28,6 +30,7 @@ RULE_SOURCES = [
     ),
     Source("Loops close within 1 %", Status.PROPOSED),
 ]
+DRAWN = 16  # of many arrangements only the first are drawn; nobody looks at more
 MainsPair = Annotated[
     list[Terminal], Meta(min_length=2, max_length=2, description="line and neutral terminal")
 ]
@@ -47,6 +50,7 @@ class ArrangementsOut(msgspec.Struct, frozen=True):
     arrangements: list[Way]
     supply_volts: list[float]
     checked: Connection | None
+    checked_drawing: Drawing | None = None
 
 
 @calculator("windings.arrangements", "Legal arrangements of primary sections")
@@ -71,7 +75,22 @@ def arrangements(given: ArrangementsIn) -> Answer[ArrangementsOut]:
         text = _("These links must not be powered: {fault}.", fault=checked.fault)
     working = Working(lines, RULE_SOURCES, [phasing_caution()])
     outcome = Outcome.REFUSE if checked and checked.fault else Outcome.OK
-    return Answer(outcome, text, ArrangementsOut(found, volts, checked), working)
+    value = ArrangementsOut(_drawn(given, found), volts, checked, _checked_drawing(given))
+    return Answer(outcome, text, value, working)
+
+
+def _drawn(given: ArrangementsIn, found: list[Way]) -> list[Way]:
+    first = [
+        msgspec.structs.replace(way, drawing=draw(given.sections, way.links, way.line_terminals))
+        for way in found[:DRAWN]
+    ]
+    return [*first, *found[DRAWN:]]
+
+
+def _checked_drawing(given: ArrangementsIn) -> Drawing | None:
+    if given.check_mains is None:
+        return None
+    return draw(given.sections, given.check_links or [], given.check_mains)
 
 
 def phasing_caution() -> str:

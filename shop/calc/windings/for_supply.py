@@ -16,6 +16,8 @@ from shop.calc.windings.choosing import (
     line_volt,
     plate_volt_of,
 )
+from shop.calc.windings.draw import draw
+from shop.calc.windings.drawing import Drawing
 from shop.calc.windings.flux import flux_cautions
 from shop.calc.windings.phasing import PhasingTest, phasing_tests
 from shop.calc.windings.secondaries import RATIO_SOURCE, SecondaryAt, at_line, heater_verdict
@@ -48,6 +50,7 @@ class ForSupplyOut(msgspec.Struct, frozen=True):
     """The setting for the supply. Where `can_be_converted` is false, `reason` says why.
 
     Then the other fields show the nearest setting that was judged, and must not be powered.
+    `drawing_now` shows the links as found, without mains, where they are given.
     """
 
     can_be_converted: bool
@@ -71,6 +74,8 @@ class ForSupplyOut(msgspec.Struct, frozen=True):
     line_ampere: float | None
     available_va: float | None
     phasing_tests: list[PhasingTest]
+    drawing: Drawing
+    drawing_now: Drawing | None
 
 
 @calculator("windings.for_supply", "Set the primary for a supply")
@@ -178,6 +183,8 @@ def _value(given: ForSupplyIn, choice: Choice) -> ForSupplyOut:
         line_ampere=_line_ampere(given, best),
         available_va=best.available_va,
         phasing_tests=phasing_tests(given.sections, best.links),
+        drawing=draw(given.sections, best.links, best.line_terminals),
+        drawing_now=draw(given.sections, given.links_now, []) if given.links_now else None,
     )
 
 

@@ -25,11 +25,22 @@ Link = Annotated[
 ]
 
 
+TapVolt = Annotated[
+    float,
+    Meta(
+        ge=-5000,
+        le=5000,
+        description="volt from the start; below zero for a tap on the far side of it (10-0-220)",
+        examples=[110.0],
+    ),
+]
+
+
 class Tap(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A tap and its rated volts from the start of the section."""
+    """A tap and its rated volts from the start of the section; below zero on its far side."""
 
     terminal: Terminal
-    volt: WindingVolt
+    volt: TapVolt
 
 
 class Section(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -43,9 +54,10 @@ class Section(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     taps: Annotated[list[Tap], Meta(max_length=6, description="taps between the ends")] = []
 
     def points(self) -> list[tuple[str, float]]:
-        """Terminals with their rated volts from the start, in rising order, start first."""
-        inner = sorted(((tap.terminal, tap.volt) for tap in self.taps), key=lambda point: point[1])
-        return [(self.start, 0.0), *inner, (self.finish, self.rated_volt)]
+        """Terminals with their rated volts from the start, in the order of the turns."""
+        taps = [(tap.terminal, tap.volt) for tap in self.taps]
+        ends = [(self.start, 0.0), (self.finish, self.rated_volt)]
+        return sorted([*ends, *taps], key=lambda point: point[1])
 
 
 Sections = Annotated[
@@ -75,9 +87,10 @@ def require_sound_sections(sections: list[Section], field: str = "sections") -> 
         raise BadInput(field, _("a terminal belongs to one section only and has its own name"))
     for place, section in enumerate(sections):
         volts = [volt for _terminal, volt in section.points()]
-        if any(b <= a for a, b in itertools.pairwise(volts)):
+        if any(b <= a for a, b in itertools.pairwise(volts)) or volts[-1] > section.rated_volt:
             raise BadInput(
-                f"{field}[{place}].taps", _("taps lie between start and finish, each by itself")
+                f"{field}[{place}].taps",
+                _("no tap lies beyond the finish, and no two points have the same volts"),
             )
 
 
@@ -163,12 +176,26 @@ def _judge_path(turns: float, trail: _Trail, volts: dict[str, float]) -> Connect
 
 
 def _live_volts(sections: list[Section], graph: _Graph, mains: list[str]) -> dict[str, float]:
-    """Rated volts between the outermost joined or fed terminals of each section."""
+    spans = _live_spans(sections, graph, mains)
+    return {name: high - low for name, (low, high) in spans.items()}
+
+
+Span = tuple[float, float]
+
+
+def live_spans(
+    sections: list[Section], links: list[list[str]], mains: list[str]
+) -> dict[str, Span]:
+    """Rated volts of the outermost joined or fed terminals of each section that has two."""
+    return _live_spans(sections, _graph(sections, links), mains)
+
+
+def _live_spans(sections: list[Section], graph: _Graph, mains: list[str]) -> dict[str, Span]:
     count: dict[str, int] = defaultdict(int)
     for at in graph.node.values():
         count[at] += 1
     fed = {graph.node[terminal] for terminal in mains}
-    volts = {}
+    spans = {}
     for section in sections:
         used = [
             volt
@@ -176,5 +203,5 @@ def _live_volts(sections: list[Section], graph: _Graph, mains: list[str]) -> dic
             if count[graph.node[terminal]] > 1 or graph.node[terminal] in fed
         ]
         if len(used) > 1:
-            volts[section.name] = used[-1] - used[0]
-    return volts
+            spans[section.name] = (used[0], used[-1])
+    return spans

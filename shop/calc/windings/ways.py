@@ -7,6 +7,7 @@ from itertools import combinations, pairwise, product
 
 import msgspec
 
+from shop.calc.windings.drawing import Drawing
 from shop.calc.windings.sections import EQUAL_TURNS, Section
 
 
@@ -15,7 +16,7 @@ class Way(msgspec.Struct, frozen=True):
 
     `chains` name, per branch, each section with the terminal its current leaves by. Currents in
     ampere and `volt_ampere` are None where a section's rating is unknown; no section is loaded
-    above its rated current.
+    above its rated current. Only the first ways of a list are drawn.
     """
 
     mode: str
@@ -29,6 +30,7 @@ class Way(msgspec.Struct, frozen=True):
     line_ampere: float | None
     section_ampere: float | None
     volt_ampere: float | None
+    drawing: Drawing | None = None
 
 
 _Point = tuple[Section, str, float]
