@@ -1,5 +1,25 @@
 """First power-up through a series lamp: operating point, lamp, limits of the ramp, reading back."""
 
-from shop.calc.series_lamp import answers, choose, gate, ramp, read_back
+from shop.calc.series_lamp import (
+    answers,
+    choose,
+    gate,
+    inrush,
+    ramp,
+    read_back,
+    reform,
+    schedule,
+    seen,
+)
 
-__all__ = ["answers", "choose", "gate", "ramp", "read_back"]
+__all__ = [
+    "answers",
+    "choose",
+    "gate",
+    "inrush",
+    "ramp",
+    "read_back",
+    "reform",
+    "schedule",
+    "seen",
+]

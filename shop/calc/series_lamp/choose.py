@@ -10,8 +10,15 @@ from msgspec import Meta
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.series_lamp.answers import Span, span
-from shop.calc.series_lamp.lamp import EXPONENT_SPAN, SOURCES, Lamp, cautions, current_at
-from shop.calc.series_lamp.loads import Resistance
+from shop.calc.series_lamp.lamp import (
+    EXPONENT_ENDS,
+    SOURCES,
+    Lamp,
+    cautions,
+    current_at,
+    disagreements,
+)
+from shop.calc.series_lamp.loads import Mixed
 from shop.calc.series_lamp.points import operating_points
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
@@ -24,25 +31,52 @@ ENOUGH: Final = 0.8
 class ChooseLampIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The unit and the lamps at hand. No idle power: it is unknown, so the smallest lamp."""
 
-    supply_volt: Annotated[float, Meta(ge=1, le=500, description="full line at the bench, V")]
-    unit_volt: Annotated[float, Meta(ge=1, le=500, description="supply the unit is set for, V")]
-    lamp_volt: Annotated[float, Meta(ge=1, le=500, description="rated V of the lamps")]
+    supply_volt: Annotated[
+        float, Meta(ge=1, le=500, title="Supply", description="full line at the bench, 1 to 500")
+    ]
+    unit_volt: Annotated[
+        float,
+        Meta(ge=1, le=500, title="Unit set for", description="as found on the unit, 1 to 500"),
+    ]
+    lamp_volt: Annotated[
+        float, Meta(ge=1, le=500, title="Volts of the lamps", description="as printed on them")
+    ]
     idle_watt: Annotated[
-        float | None, Meta(description="idle power from the model sheet, W; null if unknown")
+        float | None,
+        Meta(
+            title="Idle power",
+            description="from the model sheet, not the rated power; left out if unknown",
+        ),
     ] = None
     lamp_watts: Annotated[
-        list[float], Meta(min_length=1, max_length=20, description="lamps at hand, W")
+        list[float],
+        Meta(min_length=1, max_length=20, title="Lamps at hand", description="watts of each"),
     ] = msgspec.field(default_factory=lambda: list(STANDARD_WATTS))
+    exponent: Annotated[
+        float,
+        Meta(
+            ge=-1,
+            le=4,
+            title="Exponent of the load",
+            description="m: 1 resistor (left out), 0 constant current, -1 constant power",
+        ),
+    ] = 1.0
 
 
 class LampTried(msgspec.Struct, frozen=True):
-    """What one lamp would leave at the unit, as a share of the supply, and pass into a short."""
+    """What one lamp would leave at the unit, as a share of the supply, and pass into a short.
+
+    `unit_share` is None if the idle power is unknown, or if lamp and unit have no operating point.
+    """
 
     watt: float
     unit_share: float | None
     unit_share_span: Span | None
     short_circuit_a: float
     is_enough: bool
+    rated_ampere: float = 0.0
+    hot_ohm: float = 0.0
+    cold_ohm: float = 0.0
 
 
 class LampChoice(msgspec.Struct, frozen=True):
@@ -52,13 +86,18 @@ class LampChoice(msgspec.Struct, frozen=True):
     tried: list[LampTried]
 
 
-@calculator("series_lamp.choose_lamp", "Choose the first lamp")
+@calculator(
+    "series_lamp.choose_lamp",
+    "Choose the first lamp",
+    question="Which lamp do I begin with?",
+    example={"supply_volt": 230, "unit_volt": 230, "lamp_volt": 230, "idle_watt": 30},
+)
 def choose_lamp(given: ChooseLampIn) -> Answer[LampChoice]:
     """The smallest lamp leaving 80 % of the supply at idle; unknown idle power: the smallest.
 
-    Formula: the unit taken as R = Vn^2 / P, solved with each lamp. A lamp sized by full rated
-    power would pass the faults that show at idle, so rated power is not asked for.
-    Raises BadInput for a wattage that is not above 0.
+    Formula: the unit taken as I = (P / Vn) (V / Vn)^m, solved with each lamp; as a resistor if m
+    is not given. A lamp sized by full rated power would pass the faults that show at idle, so
+    rated power is not asked for. Raises BadInput for a wattage that is not above 0.
     """
     given = fit(given)
     for index, watt in enumerate(given.lamp_watts):
@@ -67,7 +106,7 @@ def choose_lamp(given: ChooseLampIn) -> Answer[LampChoice]:
         _above_zero("idle_watt", given.idle_watt)
     tried = [_try(given, watt) for watt in sorted(given.lamp_watts)]
     outcome, watt, text = _pick(given.idle_watt, tried)
-    return Answer(outcome, text, LampChoice(watt, tried), _working(tried))
+    return Answer(outcome, text, LampChoice(watt, tried), _working(given, tried))
 
 
 def _pick(idle_watt: float | None, tried: list[LampTried]) -> tuple[Outcome, float, str]:
@@ -93,16 +132,32 @@ def _pick(idle_watt: float | None, tried: list[LampTried]) -> tuple[Outcome, flo
 
 def _try(given: ChooseLampIn, watt: float) -> LampTried:
     lamp = Lamp(watt, given.lamp_volt)
-    short = current_at(lamp, given.supply_volt)
+    shares = _shares(given, lamp)
+    share = shares[0] if shares else None
+    return LampTried(
+        watt,
+        share,
+        span(shares),
+        current_at(lamp, given.supply_volt),
+        share is not None and share >= ENOUGH,
+        lamp.rated_current,
+        lamp.volt / lamp.rated_current,
+        lamp.cold_ohm,
+    )
+
+
+def _shares(given: ChooseLampIn, lamp: Lamp) -> list[float]:
+    """Share of the supply at the unit by the lamp's own law first; empty if it has no point."""
     if given.idle_watt is None:
-        return LampTried(watt, None, None, short, False)
-    load = Resistance(given.unit_volt**2 / given.idle_watt)
-    shares = [
-        operating_points(lamp.with_exponent(exponent), load, given.supply_volt)[0].unit_volt
-        / given.supply_volt
-        for exponent in (lamp.exponent, *EXPONENT_SPAN)
+        return []
+    load = Mixed(given.idle_watt, given.unit_volt, given.exponent)
+    found = [
+        operating_points(lamp.with_exponent(exponent), load, given.supply_volt)[:1]
+        for exponent in (lamp.exponent, *EXPONENT_ENDS)
     ]
-    return LampTried(watt, shares[0], span(shares), short, shares[0] >= ENOUGH)
+    if not found[0]:
+        return []
+    return [point.unit_volt / given.supply_volt for points in found for point in points]
 
 
 def _above_zero(field: str, watt: float) -> None:
@@ -110,16 +165,25 @@ def _above_zero(field: str, watt: float) -> None:
         raise BadInput(field, _("Watts must be from 0.1 to 2000."), "out_of_range")
 
 
-def _working(tried: list[LampTried]) -> Working:
+def _working(given: ChooseLampIn, tried: list[LampTried]) -> Working:
     lines = [
         Line(
             _("{watt:g} W lamp", watt=lamp.watt),
-            "VU/Vs, R = Vn^2/P; I0 (Vs/V0)^a",
-            ("" if lamp.unit_share is None else f"{lamp.unit_share:.1%}, ")
-            + _("{ampere:.3f} A into a short", ampere=lamp.short_circuit_a),
+            "VU/Vs, I = (P/Vn) (V/Vn)^m; I0 (Vs/V0)^a; V0/I0",
+            _share_words(given, lamp)
+            + _("{ampere:.3f} A into a short", ampere=lamp.short_circuit_a)
+            + _(", {hot:.0f} ohm hot, {cold:.0f} cold", hot=lamp.hot_ohm, cold=lamp.cold_ohm),
         )
         for lamp in tried
     ]
     rule = Source("smallest lamp leaving 80 % at idle power", Status.PROPOSED)
     trade = Source("lamp of 1 to 3 times what the unit draws", Status.FROM_MEMORY)
-    return Working(lines, [*SOURCES, rule, trade], cautions())
+    return Working(lines, [*SOURCES, rule, trade], cautions(), disagreements())
+
+
+def _share_words(given: ChooseLampIn, lamp: LampTried) -> str:
+    if given.idle_watt is None:
+        return ""
+    if lamp.unit_share is None:
+        return _("no operating point, ")
+    return f"{lamp.unit_share:.1%}, "

@@ -26,10 +26,28 @@ class SupplyKind(StrEnum):
     UNKNOWN = "unknown"
 
 
+KIND_LABELS = {
+    "linear": gettext_noop("transformer and rectifier"),
+    "valve_rectifier": gettext_noop("valve rectifier"),
+    "motor": gettext_noop("with a mains motor"),
+    "relay": gettext_noop("with relays"),
+    "switch_mode": gettext_noop("switch-mode"),
+    "unknown": gettext_noop("not known yet"),
+}
+Kind = Annotated[
+    SupplyKind,
+    Meta(
+        title="Kind of supply",
+        description="what feeds the rails inside the unit; look before you guess",
+        extra_json_schema={"x-labels": KIND_LABELS},
+    ),
+]
+
+
 class GateIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The kind of supply."""
 
-    kind: Annotated[SupplyKind, Meta(description="kind of supply inside the unit")]
+    kind: Kind
 
 
 class Gate(msgspec.Struct, frozen=True):
@@ -80,7 +98,12 @@ _GATES = {
 }
 
 
-@calculator("series_lamp.gate", "May this unit be powered up through a lamp")
+@calculator(
+    "series_lamp.gate",
+    "May this unit be powered up through a lamp",
+    question="May I bring this unit up slowly behind a lamp?",
+    example={"kind": "linear"},
+)
 def gate(given: GateIn) -> Answer[Gate]:
     """Refuse switch-mode supplies; say what is different for motors, relays, valve rectifiers."""
     outcome, key = _GATES[fit(given).kind]

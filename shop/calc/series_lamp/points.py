@@ -17,12 +17,13 @@ import msgspec
 
 from shop.calc.roots import root_between
 from shop.calc.series_lamp.lamp import (
-    HOT_TO_COLD,
     Glow,
     Lamp,
+    cold_corner,
     current_at,
     glow_at,
     light_share,
+    slope_at,
     volt_at,
 )
 from shop.calc.series_lamp.loads import Impedance, Load, Mixed, Resistance, as_mixed, unit_current
@@ -109,7 +110,7 @@ def _falling(lamp: Lamp, load: Mixed, supply_volt: float) -> list[Pair]:
     def spare(drop: float, volt: float) -> float:
         return current_at(lamp, drop) * math.pow(volt / load.volt, steep) - wanted
 
-    turn = _drop_of_most_power(lamp, steep, supply_volt)
+    turn = drop_of_most_power(lamp, steep, supply_volt)
     top = (turn, supply_volt - turn)
     if math.isclose(spare(*top) + wanted, wanted, rel_tol=1e-12):
         return [top]
@@ -119,16 +120,27 @@ def _falling(lamp: Lamp, load: Mixed, supply_volt: float) -> list[Pair]:
     return [_split(spare, supply_volt, end, top) for end in ends]
 
 
-def _drop_of_most_power(lamp: Lamp, steep: float, supply_volt: float) -> float:
+def drop_of_most_power(lamp: Lamp, steep: float, supply_volt: float) -> float:
     """Lamp V where I VU^|m| is greatest; a cold filament is a resistor, with 1 in place of a."""
+    if lamp.conduction_share is not None:
+        return _drop_of_most_power_by_heat(lamp, steep, supply_volt)
     law = lamp.exponent * supply_volt / (lamp.exponent + steep)
     cold = supply_volt / (1.0 + steep)
-    corner = lamp.volt * math.pow(HOT_TO_COLD, -1.0 / (1.0 - lamp.exponent))
+    corner = lamp.volt * cold_corner(lamp)
     return law if law >= corner else min(cold, corner)
 
 
+def _drop_of_most_power_by_heat(lamp: Lamp, steep: float, supply_volt: float) -> float:
+    """The same where the exponent changes along the curve: where a VU - |m| VL turns its sign."""
+
+    def climb(drop: float) -> float:
+        return slope_at(lamp, drop) * (supply_volt - drop) - steep * drop
+
+    return root_between(climb, 0.0, supply_volt)
+
+
 def _in_phase(lamp: Lamp, load: Mixed, supply_volt: float, drop: float, volt: float) -> Point:
-    is_stable = load.exponent >= 0 or -load.exponent * drop < lamp.exponent * volt
+    is_stable = load.exponent >= 0 or -load.exponent * drop < slope_at(lamp, drop) * volt
     return _point(lamp, drop, volt, current_at(lamp, drop), is_stable=is_stable)
 
 

@@ -19,10 +19,9 @@ from msgspec import Meta
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.series_lamp.answers import Span
-from shop.calc.series_lamp.gate import GateIn, SupplyKind, gate
+from shop.calc.series_lamp.gate import GateIn, Kind, SupplyKind, gate
 from shop.calc.series_lamp.lamp import (
-    DARK_EXPONENT,
-    EXPONENT_SPAN,
+    EXPONENT_ENDS,
     SOURCES,
     Lamp,
     cautions,
@@ -30,10 +29,11 @@ from shop.calc.series_lamp.lamp import (
 )
 from shop.calc.series_lamp.loads import Mixed, Resistance, unit_current
 from shop.calc.series_lamp.points import Point, operating_points
+from shop.calc.series_lamp.thermal import CONDUCTION_SPAN
+from shop.calc.series_lamp.thermal import SOURCES as HEAT_SOURCES
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
-DARK_SHARE = 0.2
 CONDUCTS_FROM = 0.5
 VALVE_CONDUCTS_FROM = 0.75
 
@@ -41,22 +41,45 @@ VALVE_CONDUCTS_FROM = 0.75
 class RampIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The unit, the lamp, and the settings of the variable transformer to have limits for."""
 
-    idle_watt: Annotated[float, Meta(ge=0.01, le=5000, description="idle power at unit_volt, W")]
-    unit_volt: Annotated[float, Meta(ge=1, le=500, description="supply the unit is set for, V")]
-    lamp: Lamp
-    settings_volt: Annotated[
-        list[float], Meta(min_length=1, max_length=200, description="outputs, V, rising")
+    idle_watt: Annotated[
+        float,
+        Meta(ge=0.01, le=5000, title="Idle power", description="at the volts the unit is set for"),
     ]
-    kind: Annotated[SupplyKind, Meta(description="kind of supply inside the unit")]
+    unit_volt: Annotated[
+        float,
+        Meta(ge=1, le=500, title="Unit set for", description="as found on the unit, 1 to 500"),
+    ]
+    lamp: Annotated[Lamp, Meta(title="Lamp")]
+    settings_volt: Annotated[
+        list[float],
+        Meta(
+            min_length=1,
+            max_length=200,
+            title="Settings",
+            description="outputs of the variable transformer in volts, rising",
+        ),
+    ]
+    kind: Kind
     idle_spread: Annotated[
-        float, Meta(ge=0, le=0.9, description="spread of idle power between specimens, a share")
+        float,
+        Meta(
+            ge=0,
+            le=0.9,
+            title="Spread of the idle power",
+            description="between specimens, as a share: 0.25 is a quarter more or less",
+        ),
     ] = 0.25
-    lowest_exponent: Annotated[float, Meta(ge=0, le=4, description="m, lowest")] = 0.0
-    highest_exponent: Annotated[float, Meta(ge=0, le=4, description="m, highest")] = 1.0
-    rail_volt: (
-        Annotated[float, Meta(ge=-5000, le=5000, description="first rail at full supply, V d.c.")]
-        | None
-    ) = None
+    lowest_exponent: Annotated[
+        float,
+        Meta(ge=0, le=4, title="Lowest exponent", description="m of the load, 0 constant current"),
+    ] = 0.0
+    highest_exponent: Annotated[
+        float, Meta(ge=0, le=4, title="Highest exponent", description="m of the load, 1 resistor")
+    ] = 1.0
+    rail_volt: Annotated[
+        Annotated[float, Meta(ge=-5000, le=5000)] | None,
+        Meta(title="First rail", description="d.c. volts at full supply, with its sign"),
+    ] = None
 
 
 class RampStep(msgspec.Struct, frozen=True):
@@ -81,7 +104,19 @@ class Ramp(msgspec.Struct, frozen=True):
     current_band: list[tuple[float, float | None, float | None]]
 
 
-@calculator("series_lamp.ramp", "Limits for each setting of the variable transformer")
+@calculator(
+    "series_lamp.ramp",
+    "Limits for each setting of the variable transformer",
+    question="What may I read at each setting while I bring the unit up?",
+    example={
+        "idle_watt": 25,
+        "unit_volt": 230,
+        "lamp": {"watt": 60, "volt": 230},
+        "settings_volt": [57.5, 115, 172.5, 207, 230],
+        "kind": "linear",
+        "rail_volt": 15,
+    },
+)
 def ramp(given: RampIn) -> Answer[Ramp]:
     """Limits for unit volts and current along the output of the variable transformer.
 
@@ -150,12 +185,16 @@ def _solved(given: RampIn, setting: float) -> list[tuple[float, float]]:
     powers = (1 - given.idle_spread, 1 + given.idle_spread)
     kinds = (given.lowest_exponent, given.highest_exponent)
     found = []
-    for exponent, share, m in product((*EXPONENT_SPAN, DARK_EXPONENT), powers, kinds):
-        lamp = given.lamp.with_exponent(exponent)
+    for lamp, share, m in product(_lamps(given.lamp), powers, kinds):
         point = _operate(lamp, Mixed(given.idle_watt * share, given.unit_volt, m), setting)
-        if exponent != DARK_EXPONENT or point.lamp_volt < DARK_SHARE * lamp.volt:
-            found.append((point.unit_volt, point.current_a))
+        found.append((point.unit_volt, point.current_a))
     return found
+
+
+def _lamps(lamp: Lamp) -> list[Lamp]:
+    """The ends of the lamp law, and the filament by its heat, which passes most while dark."""
+    by_law = [lamp.with_exponent(exponent) for exponent in EXPONENT_ENDS]
+    return [*by_law, lamp.by_heat(CONDUCTION_SPAN[-1])]
 
 
 def _operate(lamp: Lamp, load: Mixed, setting: float) -> Point:
@@ -175,7 +214,7 @@ def _working(steps: list[RampStep]) -> Working:
     lines = [
         Line(
             f"{step.setting_volt:g} V",
-            _("solved over the spans of a, m and idle power"),
+            _("solved over the spans of lamp, m and idle power"),
             f"{step.unit_volt.low:.1f} – {step.unit_volt.high:.1f} V, "
             f"{step.current_a.low * 1000:.0f} – {step.current_a.high * 1000:.0f} mA",
         )
@@ -183,6 +222,7 @@ def _working(steps: list[RampStep]) -> Working:
     ]
     sources = [
         *SOURCES,
+        *HEAT_SOURCES,
         Source("load between constant current and resistor", Status.PROPOSED),
         Source("a resistor below half the nominal voltage", Status.PROPOSED),
         Source("idle power spreads 25 % between specimens", Status.PROPOSED),

@@ -29,10 +29,17 @@ from shop.calc.working import Answer, BadInput, Line, Outcome, Working
 class ReadBackIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The lamp, the measured output of the variable transformer, and one measurement or both."""
 
-    lamp: Lamp
-    supply_volt: Annotated[float, Meta(ge=1, le=500, description="measured output, V")]
-    unit_volt: Annotated[float | None, Meta(description="measured at the unit, V")] = None
-    current_a: Annotated[float | None, Meta(description="measured, A")] = None
+    lamp: Annotated[Lamp, Meta(title="Lamp")]
+    supply_volt: Annotated[
+        float, Meta(ge=1, le=500, title="Supply", description="measured output, 1 to 500")
+    ]
+    unit_volt: Annotated[
+        float | None,
+        Meta(title="Volts at the unit", description="measured; not above the supply"),
+    ] = None
+    current_a: Annotated[
+        float | None, Meta(title="Current", description="measured in the line, 0 to 1000")
+    ] = None
 
 
 class ReadBack(msgspec.Struct, frozen=True):
@@ -69,7 +76,12 @@ CANNOT_TELL = {
 }
 
 
-@calculator("series_lamp.read_back", "Work out the load from what was measured behind the lamp")
+@calculator(
+    "series_lamp.read_back",
+    "Work out the load from what was measured behind the lamp",
+    question="What does the unit draw, going by my readings, and what does the lamp not tell?",
+    example={"lamp": {"watt": 100, "volt": 230}, "supply_volt": 230, "unit_volt": 185.767},
+)
 def read_back(given: ReadBackIn) -> Answer[ReadBack]:
     """Apparent load from unit volts or current, in phase: Vs = VL + VU, VL = V0 (I/I0)^(1/a).
 
@@ -81,8 +93,9 @@ def read_back(given: ReadBackIn) -> Answer[ReadBack]:
     if given.unit_volt is not None:
         volts = [given.unit_volt]
     else:
-        volts = [max(given.supply_volt - volt_at(lamp, given.current_a or 0.0), 0.0)
-                 for lamp in lamps]  # fmt: skip
+        volts = [
+            max(given.supply_volt - volt_at(lamp, given.current_a or 0.0), 0.0) for lamp in lamps
+        ]
     middle = sorted(volts)[len(volts) // 2]
     if given.current_a is not None:
         currents = [given.current_a]
