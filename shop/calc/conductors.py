@@ -1,6 +1,8 @@
-"""Copper in flexible cords: resistance, current by cross-section, and core colours."""
+"""Copper in flexible cords: resistance, current by cross-section, and wire gauge."""
 
 from __future__ import annotations
+
+from math import log, pi, sqrt
 
 import msgspec
 
@@ -15,6 +17,11 @@ RESISTANCE_SOURCE = Source(
     Status.SECOND_HAND,
     "mycableengineering.com/knowledge-base/iec-60228-dc-resistance",
 )
+# The same, tinned copper.
+TINNED_MILLIOHM_PER_METRE: dict[float, float] = {
+    0.5: 40.1, 0.75: 26.7, 1.0: 20.0, 1.5: 13.7, 2.5: 8.21,
+}  # fmt: skip
+RESISTANCE_1_25 = Source("1.25 mm²: not in IEC 60228, 19.5 / 1.25", Status.FROM_MEMORY)
 RESISTANCE_BETWEEN = Source("Other sizes: 19.5 mohm mm2/m over the area", Status.COMPUTED)
 TEMPERATURE_COEFFICIENT = 0.00393
 
@@ -31,24 +38,29 @@ def ohm_per_metre(square_millimetre: float, celsius: float = 20.0) -> float:
 class CordSize(msgspec.Struct, frozen=True):
     """Current a cord of this size may serve, in ampere; None where the column has no row.
 
-    `iec` is the upper end of the appliance current, `iec_short` the same for cords up to 2 m.
+    `iec` is the upper end of the appliance current, `iec_short` the same for cords up to 2 m,
+    `maker` what a maker of PVC cords prints.
     """
 
     square_millimetre: float
     iec: float | None
     iec_short: float | None
     uk: float
+    maker: float | None = None
 
 
 CORD_SIZES: tuple[CordSize, ...] = (
     # 0.5 mm2 is for cords up to 2 m only, so it stands in the short column alone.
-    CordSize(0.5, None, 3, 3),
-    CordSize(0.75, 6, 10, 6),
-    CordSize(1.0, 10, 16, 10),
+    CordSize(0.5, None, 3, 3, 4),
+    CordSize(0.75, 6, 10, 6, 7),
+    CordSize(1.0, 10, 16, 10, 12),
     CordSize(1.25, None, None, 13),
-    CordSize(1.5, 16, None, 15),
-    CordSize(2.5, 25, None, 20),
-    CordSize(4.0, 32, None, 25),
+    CordSize(1.5, 16, None, 15, 15),
+    CordSize(2.5, 25, None, 20, 20),
+    CordSize(4.0, 32, None, 25, 27),
+)
+MAKER_CORD_SOURCE = Source(
+    "A cord maker's sheet: current of PVC cords", Status.SECOND_HAND, "darshancable.com/Y_flexible"
 )
 IEC_CORD_SOURCE = Source(
     "IEC 60335-1 table 11: cross-section by appliance current",
@@ -92,31 +104,22 @@ AWG_SOURCE = Source(
 AWG_THREE_SOURCE = Source("NEC table 400.5(A) column A, three cores", Status.FROM_MEMORY)
 
 
-class CoreColours(msgspec.Struct, frozen=True):
-    """Colours of line, neutral and protective core in one country and time."""
-
-    where: str
-    line: str
-    neutral: str
-    earth: str
-    status: Status
+# Number of the gauge to copper: d = 0.127 mm x 92^((36 - n) / 39), r = 17.241 mohm mm2/m / area.
+MILLIOHM_MM2_PER_METRE = 17.241
+GAUGE_SOURCE = Source("d = 0.127 mm × 92^((36 − n) / 39), r = 17.241 / A at 20 °C", Status.COMPUTED)
 
 
-_SEEN, _MEMORY = Status.SECOND_HAND, Status.FROM_MEMORY
-CORE_COLOURS: tuple[CoreColours, ...] = (
-    CoreColours("IEC 60445, Europe", "brown", "light blue", "green/yellow", _SEEN),
-    CoreColours("North America", "black", "white or grey", "green or green/yellow", _SEEN),
-    CoreColours("UK, Ireland, Australia before 1969", "red", "black", "green", _SEEN),
-    CoreColours("Germany, old", "grey or black", "black or grey", "red", _SEEN),
-    CoreColours("Belgium, old", "red, yellow or blue", "grey", "black", _SEEN),
-    CoreColours("Netherlands, old", "any but grey or red", "red", "grey", _SEEN),
-    CoreColours("Russia, old", "red", "grey", "black", _SEEN),
-    CoreColours("Switzerland, old", "red", "grey", "yellow or yellow/red", _SEEN),
-    CoreColours("Sweden, Finland, Norway, Austria, old", "", "", "red", _SEEN),
-    CoreColours("Poland, old", "", "", "grey", _SEEN),
-)
-COLOUR_SOURCE = Source(
-    "IEC 60445 and older national core colours",
-    Status.SECOND_HAND,
-    "electrical-contractor.net/forums/ubbthreads.php/posts/133586.html",
-)
+def millimetre_of_awg(awg: float) -> float:
+    """Diameter of a solid wire in mm by its gauge number. d = 0.127 x 92^((36 - n) / 39)."""
+    return 0.127 * float(92 ** ((36 - awg) / 39))
+
+
+def mm2_of_awg(awg: float) -> float:
+    """Copper area in mm2 by gauge number."""
+    return pi / 4 * millimetre_of_awg(awg) ** 2
+
+
+def awg_of_mm2(square_millimetre: float) -> float:
+    """The gauge number of an area, with decimals: 0.823 mm2 is 18.0."""
+    diameter = sqrt(4 * square_millimetre / pi)
+    return 36 - 39 * log(diameter / 0.127) / log(92)

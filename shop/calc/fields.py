@@ -6,7 +6,7 @@ is so small that a quotient could overflow.
 
 from __future__ import annotations
 
-from typing import Annotated, TypeVar
+from typing import Annotated, Literal, TypeVar
 
 import msgspec
 from msgspec import Meta
@@ -44,6 +44,20 @@ PlugLetter = Annotated[
 CountryCode = Annotated[
     str,
     Meta(pattern="^[A-Za-z]{2}$", description="two letters of ISO 3166-1", examples=["JP"]),
+]
+CLASS_LABELS = {
+    "0": "0: basic insulation only, no earth",
+    "I": "I: earthed",
+    "II": "II: double insulated",
+    "III": "III: safe low voltage",
+}
+ProtectionClass = Annotated[
+    Literal["0", "I", "II", "III"],
+    Meta(
+        title="Protection class",
+        description="class of IEC 61140",
+        extra_json_schema={"x-labels": CLASS_LABELS},
+    ),
 ]
 
 

@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.calc.conductors import AWG_SIZES, CORE_COLOURS, ohm_per_metre
-from shop.calc.couplers import inlets_for, may_feed
+from shop.calc.conductors import AWG_SIZES, ohm_per_metre
+from shop.calc.cords.core_colours import CORE_COLOURS
+from shop.calc.cords.couplers import inlets_for, may_feed
 from shop.calc.registry import work_out
 from shop.calc.working import BadInput, Outcome
 

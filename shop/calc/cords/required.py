@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Annotated, Literal
+from typing import Annotated
 
 import msgspec
 from msgspec import Meta
@@ -12,9 +12,7 @@ from shop.calc.conductors import (
     AWG_SIZES,
     AWG_SOURCE,
     AWG_THREE_SOURCE,
-    COLOUR_SOURCE,
     CORD_SIZES,
-    CORE_COLOURS,
     IEC_CORD_SOURCE,
     RESISTANCE_BETWEEN,
     RESISTANCE_SOURCE,
@@ -22,16 +20,18 @@ from shop.calc.conductors import (
     UK_CORD_SOURCE,
     AwgSize,
     CordSize,
-    CoreColours,
     ohm_per_metre,
 )
-from shop.calc.couplers import COUPLER_SOURCE, Coupler, inlets_for
-from shop.calc.fields import Ampere, Celsius, Metre, fit
+from shop.calc.cords.core_colours import COLOUR_SOURCE, CORE_COLOURS, CoreColours
+from shop.calc.cords.couplers import COUPLER_SOURCE, Coupler, inlets_for
+from shop.calc.fields import Ampere, Celsius, Metre, ProtectionClass, fit
 from shop.calc.registry import calculator
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Working
 
 SHORT_METRE = 2.0
+# A 115 V unit after its conversion: 7.5 A over 1.8 m.
+EXAMPLE = {"rated_ampere": 7.5, "length_m": 1.8}
 
 
 class CordIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -39,15 +39,27 @@ class CordIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     rated_ampere: Annotated[
         float,
-        Meta(ge=0.001, le=40, description="ampere at the new voltage, 0.001 to 40", examples=[7.5]),
+        Meta(
+            ge=0.001,
+            le=40,
+            title="Unit's current",
+            description="ampere at the new voltage, 0.001 to 40",
+            examples=[7.5],
+        ),
     ]
-    length_m: Metre
-    plug_fuse_ampere: Ampere | None = None
-    protection_class: Annotated[
-        Literal["0", "I", "II", "III"], Meta(description="class of IEC 61140")
-    ] = "I"
-    inlet_pin_celsius: Celsius = 70.0
-    core_celsius: Celsius = 20.0
+    length_m: Annotated[Metre, Meta(title="Cord length", description="metre, plug to unit")]
+    plug_fuse_ampere: Annotated[
+        Ampere | None,
+        Meta(title="Fuse in the plug", description="ampere; counts if larger than the unit's own"),
+    ] = None
+    protection_class: ProtectionClass = "I"
+    inlet_pin_celsius: Annotated[
+        Celsius,
+        Meta(title="Pins of the inlet", description="°C in use; above 70 a hot type is needed"),
+    ] = 70.0
+    core_celsius: Annotated[
+        Celsius, Meta(title="Copper", description="°C for the resistance; tables say 20")
+    ] = 20.0
 
 
 class CordOut(msgspec.Struct, frozen=True):
@@ -70,7 +82,12 @@ class CordOut(msgspec.Struct, frozen=True):
     core_colours: list[CoreColours]
 
 
-@calculator("cords.required", "Mains cord for a current")
+@calculator(
+    "cords.required",
+    "Mains cord for a current",
+    question="How thick must the mains cord be for this current?",
+    example=EXAMPLE,
+)
 def required(given: CordIn) -> Answer[CordOut]:
     """The least cross-section of a mains cord by each rule, side by side.
 

@@ -1,0 +1,5 @@
+"""Mains cords: cross-section, wire gauge, appliance couplers and core colours."""
+
+from shop.calc.cords import colours, coupler, gauge, required
+
+__all__ = ["colours", "coupler", "gauge", "required"]
