@@ -81,10 +81,13 @@ def spans(year: int, week: int) -> list[RuleSpan]:
 
 def _span(rule: WeekRule, year: int, start: date, week: int) -> RuleSpan:
     first = start + timedelta(weeks=week - 1)
-    has_week = week <= iso_weeks(year) if rule == "iso" else first.year <= year
-    return RuleSpan(rule, first, first + timedelta(days=6)) if has_week else RuleSpan(
-        rule, None, None
-    )  # fmt: skip
+    last = first + timedelta(days=6)
+    is_there = {
+        "iso": week <= iso_weeks(year),
+        "first_sunday": first.year <= year,
+        "holds_new_year": last.year <= year,  # else it is week 1 of the next year
+    }
+    return RuleSpan(rule, first, last) if is_there[rule] else RuleSpan(rule, None, None)
 
 
 def week_span(year: int, week: int) -> tuple[date, date]:
@@ -92,13 +95,14 @@ def week_span(year: int, week: int) -> tuple[date, date]:
 
     ISO 8601 (week 1 holds 4 January, from Monday); EIA-476 (week 1 opens on the first Sunday,
     deduced from one example); week 1 holds 1 January (from Sunday; a marking note). About +-1 week.
-    A rule by which the year has no week 53 does not count. Raises BadInput for a week outside
-    1 to 53.
+    A rule by which the year has no week 53 does not count, unless none has one: then a maker has
+    counted on. Raises BadInput for a week outside 1 to 53.
     """
     found = spans(year, week)
     starts = [one.first_day for one in found if one.first_day]
-    ends = [one.last_day for one in found if one.last_day]
-    return min(starts), max(ends)
+    if not starts:
+        starts = [start + timedelta(weeks=week - 1) for start in first_days(year).values()]
+    return min(starts), max(starts) + timedelta(days=6)
 
 
 @calculator(
@@ -127,7 +131,9 @@ def week(given: WeekIn) -> Answer[Week]:
         written = f"{given.year}-W{given.week:02d}-{given.weekday}"
         lines.append(Line(written, "ISO 8601", day.isoformat()))
     value = Week(first, last, rules, day, iso_weeks(given.year))
-    return Answer(Outcome.OK, text, value, Working(lines, SOURCES, _cautions(), _disagreements()))
+    is_known = any(one.first_day for one in rules)
+    working = Working(lines, SOURCES, _cautions(is_known), _disagreements())
+    return Answer(Outcome.OK if is_known else Outcome.WARN, text, value, working)
 
 
 def _iso_day(given: WeekIn, iso: RuleSpan) -> date | None:
@@ -146,8 +152,11 @@ def _said(span: RuleSpan) -> str:
     return _("{first} to {last}", first=span.first_day.isoformat(), last=span.last_day.isoformat())
 
 
-def _cautions() -> list[str]:
-    return [_("A part dates the earliest possible assembly; allow months of stock time.")]
+def _cautions(is_known: bool) -> list[str]:
+    usual = [_("A part dates the earliest possible assembly; allow months of stock time.")]
+    if is_known:
+        return usual
+    return [_("By no rule has this year a week 53: read the mark again."), *usual]
 
 
 def _disagreements() -> list[str]:
@@ -164,15 +173,19 @@ class DayIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     day: Annotated[date, Meta(title="Day", description="1920-01-01 to 2200-12-31")]
 
 
-class DayWeeks(msgspec.Struct, frozen=True):
-    """The week of a day by each rule. Week 0 lies before the first Sunday of the year."""
+class DayWeek(msgspec.Struct, frozen=True):
+    """Year and week by one rule. Week 0 lies before the first Sunday of the year."""
 
-    iso_year: int
-    iso_week: int
-    iso_weekday: int
+    rule: WeekRule
+    year: int
+    week: int
+
+
+class DayWeeks(msgspec.Struct, frozen=True):
+    """The week of a day by each rule, and its ISO week date as written: 2006-W52-7."""
+
+    weeks: list[DayWeek]
     iso_written: str
-    first_sunday_week: int
-    holds_new_year_week: int
 
 
 @calculator(
@@ -187,19 +200,28 @@ def week_of_day(given: DayIn) -> Answer[DayWeeks]:
     if not 1920 <= given.day.year <= 2200:
         reason = _("Only days from 1920 to 2200 are looked up.")
         raise BadInput("day", reason, "out_of_range")
-    iso = given.day.isocalendar()
-    starts = first_days(given.day.year)
-    sunday, holding = (
-        (given.day - starts[rule]).days // 7 + 1 for rule in ("first_sunday", "holds_new_year")
-    )
-    written = f"{iso.year}-W{iso.week:02d}-{iso.weekday}"
-    value = DayWeeks(iso.year, iso.week, iso.weekday, written, sunday, holding)
+    weeks = weeks_of(given.day)
+    written = f"{weeks[0].year}-W{weeks[0].week:02d}-{given.day.isoweekday()}"
     text = _("{day} is {iso} by ISO 8601.", day=given.day.isoformat(), iso=written)
-    weeks = {"iso": iso.week, "first_sunday": sunday, "holds_new_year": holding}
-    lines = [
-        Line(_(RULES[rule]), _("whole weeks since week 1, + 1"), str(weeks[rule])) for rule in RULES
-    ]
+    lines = [Line(_(RULES[one.rule]), _("whole weeks since week 1, + 1"),
+                  _("{year} week {week}", year=one.year, week=one.week))
+             for one in weeks]  # fmt: skip
+    value = DayWeeks(weeks, written)
     return Answer(Outcome.OK, text, value, Working(lines, SOURCES, [], _disagreements()))
+
+
+def weeks_of(day: date) -> list[DayWeek]:
+    """Year and week of a day by each rule."""
+    iso = day.isocalendar()
+    sunday = (day - first_days(day.year)["first_sunday"]).days // 7 + 1
+    next_week_1 = first_days(day.year + 1)["holds_new_year"]
+    year = day.year + 1 if day >= next_week_1 else day.year
+    holding = (day - first_days(year)["holds_new_year"]).days // 7 + 1
+    return [
+        DayWeek("iso", iso.year, iso.week),
+        DayWeek("first_sunday", day.year, sunday),
+        DayWeek("holds_new_year", year, holding),
+    ]
 
 
 SOURCES: Final = [

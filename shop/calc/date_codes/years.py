@@ -142,7 +142,7 @@ def in_words(stay: list[Year]) -> str:
     if first is None or last is None or (last - first).days > 360:
         return _("Made in {year}.", year=listed)
     days = f"{first.isoformat()} … {last.isoformat()}"
-    return _("Made in {year}, between the days {days}.", year=listed, days=days)
+    return _("Made in {year}: {days}.", year=listed, days=days)
 
 
 def read_mark(
