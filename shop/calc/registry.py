@@ -20,18 +20,23 @@ Function = TypeVar("Function", bound=Callable[[Any], Answer[Any]])
 
 # Importing a module registers its calculators. Listed by hand so that a forgotten one is seen.
 MODULES: tuple[str, ...] = (
+    "capacitors",
     "cells",
     "cords",
     "date_codes",
     "discharge",
     "fuses",
     "judging",
+    "levels",
     "plug_discharge",
+    "rails",
     "readings",
     "safety",
     "series_lamp",
+    "stored_charge",
     "supplies",
     "turnaround",
+    "valves",
     "voltage_parts",
     "windings",
 )

@@ -10,6 +10,7 @@ UNITS = {
     "celsius": "°C",
     "counts": "counts",
     "days": "d",
+    "db": "dB",
     "farad": "F",
     "henry": "H",
     "hertz": "Hz",
@@ -18,6 +19,7 @@ UNITS = {
     "kelvin": "K",
     "kohm": "kΩ",
     "metre": "m",
+    "kelvin_per_watt": "K/W",
     "microampere": "µA",
     "microfarad": "µF",
     "milliampere": "mA",
@@ -53,6 +55,8 @@ OLDER = {
 
 def unit_of(field: str) -> str:
     """The unit of a field by its name, empty for a bare number: `old_volt` is in V."""
+    if field.endswith("kelvin_per_watt"):  # the only unit of more than one word
+        return UNITS["kelvin_per_watt"]
     last = field.rsplit("_", 1)[-1]
     return UNITS.get(last) or OLDER.get(last, "")
 
