@@ -14,6 +14,7 @@ import msgspec
 from msgspec import Meta
 
 from shop.calc.fields import fit
+from shop.calc.preferred_values import SERIES_SOURCE, at_most
 from shop.calc.registry import calculator
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
@@ -27,11 +28,36 @@ ABSORPTION: Final = (0.10, 0.15)
 CAPACITOR_HIGH: Final = 1.5
 BLEEDER_HIGH: Final = 1.2
 RATINGS_WATT: Final = (1.0, 2.0, 3.0, 5.0, 7.0, 10.0, 17.0, 25.0, 50.0, 100.0)
-E12: Final = (1.0, 1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 5.6, 6.8, 8.2)
+# A wirewound resistor stands ten times its rating, but not for longer than this.
+OVERLOAD_SECONDS: Final = 5.0
+OVERLOAD_TIMES: Final = 10.0
 
-Farad = Annotated[float, Meta(ge=1e-12, le=10, description="farad", examples=[0.0001])]
-StoredVolt = Annotated[float, Meta(ge=0, le=20000, description="volt at the start")]
-SafeVolt = Annotated[float, Meta(ge=1, le=LIVE_VOLT, description="volt to come down to")]
+Farad = Annotated[
+    float,
+    Meta(
+        title="Reservoir",
+        ge=1e-12,
+        le=10,
+        description="capacitance in farad, all that is in parallel",
+        examples=[0.0001],
+    ),
+]
+StoredVolt = Annotated[
+    float, Meta(title="Charged to", ge=0, le=20000, description="V at the start, measured or rated")
+]
+SafeVolt = Annotated[
+    float,
+    Meta(
+        title="Safe from",
+        ge=1,
+        le=LIVE_VOLT,
+        description="V to come down to, 50 if left out, never above 60",
+    ),
+]
+Bleeder = Annotated[
+    Annotated[float, Meta(ge=0.1, le=1e9)] | None,
+    Meta(title="Bleeder", description="ohm; leave it out if there is none or it is not known"),
+]
 
 
 def seconds_to(ohm: float, farad: float, from_volt: float, to_volt: float) -> float:
@@ -59,27 +85,12 @@ def charge(farad: float, volt: float) -> float:
     return farad * volt
 
 
-def is_charge_touchable(farad: float, peak_volt: float) -> bool:
-    """May an accessible part carry this charge: IEC 60335-1, 8.1.4 (an excerpt was read).
-
-    Up to 42.4 V always; to 450 V with at most 0.1 uF; to 15 kV with at most 45 uC; above with at
-    most 350 mJ.
-    """
-    if peak_volt <= 42.4:
-        return True
-    if peak_volt <= 450:
-        return farad <= 0.1e-6
-    if peak_volt <= 15_000:
-        return charge(farad, peak_volt) <= 45e-6
-    return energy(farad, peak_volt) <= 0.35
-
-
 class WaitIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A reservoir and its bleeder; null if there is none or it is not known to be there."""
 
     farad: Farad
     from_volt: StoredVolt
-    bleeder_ohm: Annotated[float, Meta(ge=0.1, le=1e9, description="ohm")] | None = None
+    bleeder_ohm: Bleeder = None
     safe_volt: SafeVolt = SAFE_VOLT
 
 
@@ -93,9 +104,23 @@ class Wait(msgspec.Struct, frozen=True):
     may_return_volt: tuple[float, float]
 
 
-@calculator("discharge.wait", "How long to wait for a reservoir to bleed down")
+# A published case: 400 V, 470 uF, 10 kohm to 50 V in 9.8 s (resicalc.com, capacitor discharge).
+WAIT_EXAMPLE = {"farad": 470e-6, "from_volt": 400.0, "bleeder_ohm": 10_000.0}
+
+
+@calculator(
+    "discharge.wait",
+    "How long to wait for a reservoir to bleed down",
+    question="How long after pulling the plug may I reach in?",
+    example=WAIT_EXAMPLE,
+)
 def wait(given: WaitIn) -> Answer[Wait]:
-    """Waiting time through a bleeder presumed sound; without one it never falls."""
+    """Waiting time through a bleeder presumed sound; without one it never falls.
+
+    Units: farad, volt, ohm in; seconds, joule, volt out. Formula: t = R C ln(V0 / Vs), then x 1.8
+    for tolerances of both parts. Raises BadInput for a safe voltage above 60 V.
+    Source: resicalc.com and sdev.dk/?p=356 (formula); the tolerances are our choice.
+    """
     given = fit(given)
     if given.bleeder_ohm is None and given.from_volt > given.safe_volt:
         text = _("Without a bleeder it never falls by itself: measure, then discharge it.")
@@ -107,7 +132,7 @@ def wait(given: WaitIn) -> Answer[Wait]:
         wait_seconds=seconds * CAPACITOR_HIGH * BLEEDER_HIGH,
         seconds_to_60_volt=seconds_to(ohm, given.farad, given.from_volt, LIVE_VOLT),
         energy_joule=energy(given.farad, given.from_volt),
-        may_return_volt=_returning(given.from_volt),
+        may_return_volt=returning(given.from_volt),
     )
     text = _(
         "Wait {seconds:.0f} s, then measure: this presumes a sound bleeder. An open one means it "
@@ -134,10 +159,19 @@ class ResistorIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A charged reservoir to discharge by hand within some seconds."""
 
     farad: Farad
-    from_volt: Annotated[float, Meta(ge=1, le=20000, description="volt, measured or rated")]
-    seconds: Annotated[float, Meta(ge=0.5, le=600, description="seconds to take")] = 5.0
+    from_volt: Annotated[
+        float,
+        Meta(title="Charged to", ge=1, le=20000, description="V at the start, measured or rated"),
+    ]
+    seconds: Annotated[
+        float,
+        Meta(title="Time to take", ge=0.5, le=600, description="seconds, 5 if left out"),
+    ] = 5.0
     safe_volt: SafeVolt = SAFE_VOLT
-    most_peak_a: Annotated[float, Meta(ge=0.001, le=100, description="peak ampere allowed")] = 2.0
+    most_peak_a: Annotated[
+        float,
+        Meta(title="Most peak current", ge=0.001, le=100, description="ampere, 2 if left out"),
+    ] = 2.0
 
 
 class Resistor(msgspec.Struct, frozen=True):
@@ -153,14 +187,28 @@ class Resistor(msgspec.Struct, frozen=True):
     may_return_volt: tuple[float, float]
 
 
-@calculator("discharge.resistor", "Choose the resistor to discharge a reservoir")
+RESISTOR_EXAMPLE = {"farad": 470e-6, "from_volt": 400.0, "seconds": 5.0}
+
+
+@calculator(
+    "discharge.resistor",
+    "Choose the resistor to discharge a reservoir",
+    question="Which resistor empties this reservoir within a few seconds, and how big must it be?",
+    example=RESISTOR_EXAMPLE,
+)
 def resistor(given: ResistorIn) -> Answer[Resistor]:
-    """The largest E12 value that is quick enough. Warns if its peak current is above the limit."""
+    """The largest E12 value that is quick enough. Warns if its peak current is above the limit.
+
+    Units: farad, volt, second, ampere in; ohm, watt, joule out. Formula: R <= t / (C ln(V0 / Vs)).
+    Rating: a tenth of the peak power if it is over within 5 s, else the whole of it.
+    Raises BadInput if the reservoir is already at a safe voltage.
+    Source: as `discharge.wait`; the tenfold overload is from memory.
+    """
     given = fit(given)
     if given.from_volt <= given.safe_volt:
         reason = _("It is already at or below the safe voltage: measure and leave it.")
         raise BadInput("from_volt", reason, "already_safe")
-    ohm = e12_at_most(most_ohm(given.seconds, given.farad, given.from_volt, given.safe_volt))
+    ohm = at_most(most_ohm(given.seconds, given.farad, given.from_volt, given.safe_volt), "E12")
     peak_watt = given.from_volt**2 / ohm
     value = Resistor(
         ohm=ohm,
@@ -168,9 +216,9 @@ def resistor(given: ResistorIn) -> Answer[Resistor]:
         peak_watt=peak_watt,
         peak_a=given.from_volt / ohm,
         energy_joule=energy(given.farad, given.from_volt),
-        rating_watt=next((watt for watt in RATINGS_WATT if 10 * watt >= peak_watt), None),
+        rating_watt=_rating(peak_watt, given.seconds),
         recheck_after_seconds=RECHECK_SECONDS,
-        may_return_volt=_returning(given.from_volt),
+        may_return_volt=returning(given.from_volt),
     )
     is_harsh = value.peak_a > given.most_peak_a or value.rating_watt is None
     text = _("{ohm:g} ohm; measure again after {wait:.0f} s.", ohm=ohm, wait=RECHECK_SECONDS)
@@ -178,6 +226,15 @@ def resistor(given: ResistorIn) -> Answer[Resistor]:
         text += " " + _("That is harsh: take more seconds.")
     outcome = Outcome.WARN if is_harsh else Outcome.OK
     return Answer(outcome, text, value, _working(_resistor_lines(given, value)))
+
+
+def _rating(peak_watt: float, seconds: float) -> float | None:
+    """The smallest usual rating that stands it; None above 100 W.
+
+    The overload is for seconds only: a slow discharge counts as if its peak power stayed.
+    """
+    times = OVERLOAD_TIMES if seconds <= OVERLOAD_SECONDS else 1.0
+    return next((watt for watt in RATINGS_WATT if times * watt >= peak_watt), None)
 
 
 def _given_lines(given: WaitIn | ResistorIn) -> list[Line]:
@@ -202,34 +259,28 @@ def _resistor_lines(given: ResistorIn, value: Resistor) -> list[Line]:
     ]
 
 
-def e12_at_most(ohm: float) -> float:
-    """The largest E12 value not above `ohm`, within a billionth. Source: IEC 60063."""
-    decade = 10.0 ** len(str(int(ohm))) if ohm >= 1 else 1.0
-    while decade > 1e-6:
-        fitting = [step for step in E12 if step * decade <= ohm * (1 + 1e-9)]
-        if fitting:
-            return float(f"{fitting[-1] * decade:.3g}")
-        decade /= 10.0
-    raise BadInput("seconds", _("No resistor is that quick: take more seconds."), "out_of_range")
-
-
-def _returning(volt: float) -> tuple[float, float]:
+def returning(volt: float) -> tuple[float, float]:
+    """Volts that may come back by dielectric absorption after a short discharge."""
     return volt * ABSORPTION[0], volt * ABSORPTION[1]
 
 
-def _working(lines: list[Line]) -> Working:
-    cautions = [
+def cautions() -> list[str]:
+    """What belongs to every answer about a charged reservoir."""
+    return [
         _("Unplugged, plug in sight. Measure every reservoir before touching; above 60 V is live."),
         _("Discharge through a resistor rated for the voltage, never with a screwdriver."),
         _("Measure again after a minute: volts come back. Then leave it shorted."),
         _("Prove the meter on a known source before and after."),
         _("Local codes and licensed practice come first."),
     ]
+
+
+def _working(lines: list[Line]) -> Working:
     disagreements = [
         _("Safe d.c. volts: 60 V (IEC 62368-1, IEC 61140 dry), 42.4 V (IEC 60335-1), 120 V (upper "
           "bound of extra-low voltage); the bench rule here is 50 V."),
     ]  # fmt: skip
-    return Working(lines, SOURCES, cautions, disagreements)
+    return Working(lines, SOURCES, cautions(), disagreements)
 
 
 SOURCES: Final = [
@@ -240,4 +291,5 @@ SOURCES: Final = [
     Source("10 to 15 % come back in wet aluminium parts", Status.SECOND_HAND,
            "encyclopaedia article on aluminium electrolytic capacitors"),
     Source("a wirewound resistor stands ten times its rating for 5 s", Status.FROM_MEMORY),
+    SERIES_SOURCE,
 ]  # fmt: skip

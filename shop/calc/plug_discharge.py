@@ -12,7 +12,7 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from shop.calc.discharge import charge, most_ohm, volts_after
+from shop.calc.discharge import Bleeder, charge, most_ohm, volts_after
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.words import _
@@ -41,9 +41,25 @@ RULES: Final = (
 class PlugIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Capacitance across the pins, the bleeder, and the highest supply (r.m.s.)."""
 
-    farad: Annotated[float, Meta(ge=1e-12, le=0.001, description="across the mains, farad")]
-    supply_volt: Annotated[float, Meta(ge=1, le=500, description="upper limit of supply, V r.m.s.")]
-    bleeder_ohm: Annotated[float, Meta(ge=0.1, le=1e9, description="ohm; null: none")] | None = None
+    farad: Annotated[
+        float,
+        Meta(
+            title="Across the mains",
+            ge=1e-12,
+            le=0.001,
+            description="farad, all capacitors between the pins together",
+        ),
+    ]
+    supply_volt: Annotated[
+        float,
+        Meta(
+            title="Highest supply",
+            ge=1,
+            le=500,
+            description="upper limit of the supply, V r.m.s.: 253 for 230 V",
+        ),
+    ]
+    bleeder_ohm: Bleeder = None
 
 
 class PlugRuleResult(msgspec.Struct, frozen=True):
@@ -67,9 +83,22 @@ class Plug(msgspec.Struct, frozen=True):
     most_ohm: float | None
 
 
-@calculator("discharge.plug", "Volts left on the pins of the plug")
+EXAMPLE = {"farad": 0.22e-6, "supply_volt": 253.0, "bleeder_ohm": 1.8e6}
+
+
+@calculator(
+    "discharge.plug",
+    "Volts left on the pins of the plug",
+    question="Is the plug safe to touch a second after it was pulled, and what bleeder does that?",
+    example=EXAMPLE,
+)
 def plug(given: PlugIn) -> Answer[Plug]:
-    """Judge the bleeder by all four rules; the strictest counts."""
+    """Judge the bleeder by all four rules; the strictest counts.
+
+    Units: farad, volt r.m.s., ohm in; seconds, volt, ohm out. Formula: V = sqrt(2) V_max
+    exp(-t / RC), R_max = t / (C ln(V0 / Vlimit)).
+    Source: IEC 60335-1 22.5, IEC 60950-1 2.1.1.7, IEC 62368-1 5.5.2.2, IEC 60204-1 6.2.4.
+    """
     given = fit(given)
     crest = sqrt(2.0) * given.supply_volt
     results = [_judge(rule, given, crest) for rule in RULES]
@@ -121,10 +150,15 @@ def _working(results: list[PlugRuleResult]) -> Working:
     sources = [
         Source(rule.name, rule.status, f"after {rule.after_seconds:g} s") for rule in RULES
     ] + [
+        Source("45 V in Japan", Status.SECOND_HAND, "a Japanese summary of IEC 60335-1, 22.5"),
         Source(
             "bleeders of old sets were 1.0 to 2.2 megohm", Status.SECOND_HAND, "psma.com Q1 2020"
-        )
+        ),
     ]
     cautions = [_("Do not touch the pins of a plug just pulled; short them with the meter first.")]
-    disagreements = [_("The four rules ask for different volts after different times.")]
+    disagreements = [
+        _("The four rules ask for different volts after different times."),
+        _("IEC 60335-1: 34 V, but 45 V in the Japanese edition."),
+        _("IEC 60950-1: 1 s for a unit on a plug, 10 s (from memory) for one wired in."),
+    ]
     return Working(lines, sources, cautions, disagreements)
