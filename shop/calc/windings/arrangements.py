@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
 import msgspec
 from msgspec import Meta
 
-from shop.calc.fields import Terminal, fit
+from shop.calc.fields import Hertz, MainsVolt, Terminal, fit
 from shop.calc.registry import calculator
 from shop.calc.windings.draw import draw
 from shop.calc.windings.drawing import Drawing
+from shop.calc.windings.flux import PlateHertz
+from shop.calc.windings.ranking import Fit, fit_for, preference
 from shop.calc.windings.sections import Connection, Link, Sections, connect, require_sound_sections
-from shop.calc.windings.ways import Way, ways
+from shop.calc.windings.verdicts import FLUX_LIMITS, FLUX_SOURCE
+from shop.calc.windings.way import Joined, Way, way
+from shop.calc.windings.ways import joints
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
@@ -30,30 +34,74 @@ RULE_SOURCES = [
     ),
     Source("Loops close within 1 %", Status.PROPOSED),
 ]
-DRAWN = 16  # of many arrangements only the first are drawn; nobody looks at more
+# Of many arrangements only the first are listed and drawn; nobody looks at more.
+LISTED, LINES, DRAWN = 128, 24, 16
 MainsPair = Annotated[
-    list[Terminal], Meta(min_length=2, max_length=2, description="line and neutral terminal")
+    list[Terminal],
+    Meta(
+        min_length=2,
+        max_length=2,
+        description="line and neutral terminal",
+        examples=[["P1", "P4"]],
+    ),
 ]
 
 
+EXAMPLE: dict[str, Any] = {
+    "sections": [
+        {"name": "A", "start": "P1", "finish": "P2", "rated_volt": 115.0, "rated_ampere": 0.652},
+        {"name": "B", "start": "P3", "finish": "P4", "rated_volt": 115.0, "rated_ampere": 0.652},
+    ],
+    "supply_volt": 230.0,
+    "supply_hz": 50.0,
+    "plate_hz": [50.0, 60.0],
+}
+
+
 class ArrangementsIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """Primary sections; optionally links to check, with the two mains terminals."""
+    """Primary sections; optionally a supply to rank by, or links to check with their mains."""
 
     sections: Sections
-    check_links: Annotated[list[Link], Meta(max_length=24)] | None = None
-    check_mains: MainsPair | None = None
+    check_links: Annotated[
+        list[Link] | None,
+        Meta(title="Links to check", description="pairs of terminals joined; none means none"),
+    ] = None
+    check_mains: Annotated[
+        MainsPair | None,
+        Meta(title="Mains on", description="line and neutral terminal of the links to check"),
+    ] = None
+    supply_volt: Annotated[
+        MainsVolt | None, Meta(title="Supply", description="rank for this supply if given")
+    ] = None
+    supply_hz: Annotated[
+        Hertz | None, Meta(title="Supply frequency", description="as on the plate if left out")
+    ] = None
+    plate_hz: Annotated[
+        PlateHertz | None,
+        Meta(title="Frequencies on the plate", description="as the supply if left out"),
+    ] = None
 
 
 class ArrangementsOut(msgspec.Struct, frozen=True):
-    """Every legal way to join the sections; `checked` is the verdict on the given links."""
+    """Every legal way to join the sections; `checked` is the verdict on the given links.
+
+    With a supply the ways are ranked for it, the best first. `total` counts all legal ways, of
+    which the first 128 are listed and the first 16 drawn.
+    """
 
     arrangements: list[Way]
     supply_volts: list[float]
     checked: Connection | None
     checked_drawing: Drawing | None = None
+    total: int = 0
 
 
-@calculator("windings.arrangements", "Legal arrangements of primary sections")
+@calculator(
+    "windings.arrangements",
+    "Legal arrangements of primary sections",
+    question="How may these primary sections be joined, and for which supplies?",
+    example=EXAMPLE,
+)
 def arrangements(given: ArrangementsIn) -> Answer[ArrangementsOut]:
     """List every legal series and parallel arrangement of up to four sections with taps.
 
@@ -63,20 +111,74 @@ def arrangements(given: ArrangementsIn) -> Answer[ArrangementsOut]:
     """
     given = fit(given)
     require_sound_sections(given.sections)
-    found = ways(given.sections)
+    every = joints(given.sections)
+    found = _listed(given, every)
     checked = _checked(given)
-    volts = sorted({round(way.rated_volt, 6) for way in found if way.uses_all_sections})
-    lines = [
-        Line(way.mode, " + ".join(way.sections_used), f"{way.rated_volt:g} V") for way in found
-    ]
-    listed = ", ".join(f"{volt:g}" for volt in volts)
-    text = _("Using all sections: {volts} V.", volts=listed)
+    whole = [one for one in every if one.count() == len(given.sections)]
+    volts = sorted({round(one.rated_volt(), 6) for one in whole})
+    outcome, text = _verdict(given, found, volts, checked)
+    value = ArrangementsOut(
+        _drawn(given, found), volts, checked, _checked_drawing(given), len(every)
+    )
+    sources = [*RULE_SOURCES, *([FLUX_SOURCE, FLUX_LIMITS] if given.supply_volt else [])]
+    lines = _lines(found, len(every))
+    return Answer(outcome, text, value, Working(lines, sources, [phasing_caution()]))
+
+
+def _listed(given: ArrangementsIn, every: list[Joined]) -> list[Way]:
+    """The first ways, or the best for the supply where one is given."""
+    count = len(given.sections)
+    if given.supply_volt is None:
+        return [way(joined, count) for joined in every[:LISTED]]
+    fits = _fits(given, {one.rated_volt() for one in every})
+    fitted = [(fits[one.rated_volt()], one) for one in every]
+    fitted.sort(key=lambda pair: preference(pair[0], pair[1].count() == count))
+    best = fitted[:LISTED]
+    return [msgspec.structs.replace(way(joined, count), fit=fit_) for fit_, joined in best]
+
+
+def _fits(given: ArrangementsIn, volts: set[float]) -> dict[float, Fit]:
+    """The supply on each of these rated volts."""
+    assert given.supply_volt is not None  # noqa: S101  # only asked with a supply
+    supply_hz = given.supply_hz or (min(given.plate_hz) if given.plate_hz else 50.0)
+    plate_hz = given.plate_hz or [supply_hz]
+    return {volt: fit_for(volt, plate_hz, given.supply_volt, supply_hz) for volt in volts}
+
+
+def _verdict(
+    given: ArrangementsIn, found: list[Way], volts: list[float], checked: Connection | None
+) -> tuple[Outcome, str]:
     if checked and checked.fault:
-        text = _("These links must not be powered: {fault}.", fault=checked.fault)
-    working = Working(lines, RULE_SOURCES, [phasing_caution()])
-    outcome = Outcome.REFUSE if checked and checked.fault else Outcome.OK
-    value = ArrangementsOut(_drawn(given, found), volts, checked, _checked_drawing(given))
-    return Answer(outcome, text, value, working)
+        return Outcome.REFUSE, _("These links must not be powered: {fault}.", fault=checked.fault)
+    best = found[0]
+    if best.fit is None:
+        listed = _("Using all sections: {volts} V.", volts=", ".join(f"{volt:g}" for volt in volts))
+        return Outcome.OK, listed
+    named = {"volt": given.supply_volt, "name": _named(best), "rated": best.rated_volt}
+    if best.fit.verdict() is Outcome.REFUSE:
+        return Outcome.REFUSE, _("No arrangement fits {volt:g} V.", **named)
+    percent = best.fit.secondary_error_percent
+    text = _("For {volt:g} V: {name}, {rated:g} V; secondaries {percent:+.1f} %.", percent=percent,
+             **named)  # fmt: skip
+    return best.fit.verdict(), text
+
+
+def _named(way: Way) -> str:
+    return f"{way.mode} ({', '.join(way.sections_used)})"
+
+
+def _lines(found: list[Way], total: int) -> list[Line]:
+    """The first ways as they would stand on paper; a line says how many more there are."""
+    lines = [Line(way.mode, " + ".join(way.sections_used), _result(way)) for way in found[:LINES]]
+    if total > LINES:
+        lines.append(Line(_("further ways"), "", str(total - LINES)))
+    return lines
+
+
+def _result(way: Way) -> str:
+    if way.line_ampere is None:
+        return f"{way.rated_volt:g} V"
+    return f"{way.rated_volt:g} V, {way.line_ampere:.3g} A, {way.volt_ampere:.3g} VA"
 
 
 def _drawn(given: ArrangementsIn, found: list[Way]) -> list[Way]:

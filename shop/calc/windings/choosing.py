@@ -12,9 +12,10 @@ from shop.calc.fields import Hertz, MainsVolt, Name, VoltAmpere, WindingVolt
 from shop.calc.windings.arrangements import MainsPair
 from shop.calc.windings.flux import PlateHertz
 from shop.calc.windings.secondaries import Secondaries, at_line, heater_verdict
-from shop.calc.windings.sections import Link, Sections, connect
+from shop.calc.windings.sections import Link, Section, Sections, connect
 from shop.calc.windings.verdicts import LOW_LINE, flux_ratio, judge_flux, judge_volts
-from shop.calc.windings.ways import ways
+from shop.calc.windings.way import Joined, Way, way
+from shop.calc.windings.ways import joints
 from shop.calc.words import _
 from shop.calc.working import Outcome
 
@@ -102,8 +103,18 @@ def _from_sections(given: ForSupplyIn) -> list[Candidate]:
             available_va=way.volt_ampere,
             uses_all_sections=way.uses_all_sections,
         )
-        for way in ways(given.sections)
+        for way in _strongest(given.sections)
     ]
+
+
+def _strongest(sections: list[Section]) -> list[Way]:
+    """Of ways with the same volts and the same use of the copper the one of most power."""
+    best: dict[tuple[float, bool], Joined] = {}
+    for one in joints(sections):
+        key = (round(one.rated_volt(), 6), one.count() == len(sections))
+        if key not in best or (one.line_ampere() or 0) > (best[key].line_ampere() or 0):
+            best[key] = one
+    return [way(joined, len(sections)) for joined in best.values()]
 
 
 def _from_sheet(given: ForSupplyIn) -> list[Candidate]:

@@ -28,7 +28,10 @@ def draw(sections: list[Section], links: list[list[str]], mains: list[str]) -> D
     """
     heights, height = _heights(sections)
     side = tracks(heights, links)
-    pen = _Pen(_FIRST_TRACK + _TRACK * len(side), {*mains, *chain.from_iterable(links)})
+    joined = {*mains, *chain.from_iterable(links)}
+    if not mains:  # nobody says where it is fed: the ends are as good as joined
+        joined.update(*({one.start, one.finish} for one in sections))
+    pen = _Pen(_FIRST_TRACK + _TRACK * len(side), joined)
     for letter, terminal in zip("LN", mains, strict=False):
         pen.feed(letter, heights[terminal])
     for place, track in enumerate(side):

@@ -182,7 +182,7 @@ def _value(given: ForSupplyIn, choice: Choice) -> ForSupplyOut:
         voltage_verdict=choice.voltage_verdict,
         line_ampere=_line_ampere(given, best),
         available_va=best.available_va,
-        phasing_tests=phasing_tests(given.sections, best.links),
+        phasing_tests=phasing_tests(given.sections, best.links, best.line_terminals),
         drawing=draw(given.sections, best.links, best.line_terminals),
         drawing_now=draw(given.sections, given.links_now, []) if given.links_now else None,
     )

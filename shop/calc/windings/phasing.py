@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import msgspec
 
-from shop.calc.windings.sections import EQUAL_TURNS, Section
+from shop.calc.windings.sections import EQUAL_TURNS, Section, live_spans
 from shop.calc.words import _
 
 PARALLEL_SHARE = 0.01  # volts across the open ends, as a share of one section
@@ -26,72 +28,91 @@ class PhasingTest(msgspec.Struct, frozen=True):
     text: str
 
 
-def phasing_tests(sections: list[Section], links: list[list[str]]) -> list[PhasingTest]:
+def phasing_tests(
+    sections: list[Section], links: list[list[str]], mains: list[str]
+) -> list[PhasingTest]:
     """One test for each link to be closed that joins two sections.
 
     A series link is closed alone and the pair must read the sum; the pair to be paralleled must
     read less than 1 % across the ends that are still open.
     """
-    owner = {
-        terminal: (section, volt) for section in sections for terminal, volt in section.points()
-    }
+    ends = _ends(sections, links, mains)
     tests = []
     for one, other in links:
-        (first, at), (second, to) = owner[one], owner[other]
-        if first.name == second.name:
+        first, second = ends[one], ends[other]
+        if first.section.name == second.section.name:
             continue
-        if (at == 0.0) == (to == 0.0):
-            tests.append(_parallel(first, second, (one, at), (other, to)))
-        else:
-            tests.append(_series(first, second, (one, at), (other, to)))
-    return [test for test in tests if test is not None]
+        if first.begins != second.begins:
+            tests.append(_series(second, first) if first.begins else _series(first, second))
+        elif not first.begins:  # the starts' own link needs no test
+            tests.append(_parallel(first, second))
+    return tests
 
 
-_End = tuple[str, float]
+class _End(NamedTuple):
+    """A terminal of a section in use. `begins`: the current enters here, from below."""
+
+    section: Section
+    terminal: str
+    volt: float
+    low: tuple[str, float]
+
+    @property
+    def begins(self) -> bool:
+        return self.volt <= self.low[1]
 
 
-def _parallel(first: Section, second: Section, one: _End, other: _End) -> PhasingTest | None:
-    """Only the far ends are read, with the starts joined; the starts' own link needs no test."""
-    if one[1] == 0.0:
-        return None
+def _ends(sections: list[Section], links: list[list[str]], mains: list[str]) -> dict[str, _End]:
+    """Every terminal with the lowest live point of its section."""
+    spans = live_spans(sections, links, mains)
+    ends = {}
+    for section in sections:
+        lowest = spans.get(section.name, (0.0, 0.0))[0]
+        low = next(point for point in section.points() if point[1] == lowest)
+        for terminal, volt in section.points():
+            ends[terminal] = _End(section, terminal, volt, low)
+    return ends
+
+
+def _parallel(first: _End, second: _End) -> PhasingTest:
+    """Only the far ends are read, with the starts joined."""
     return PhasingTest(
         kind="parallel",
-        feed_section=first.name,
-        feed_terminals=[first.start, one[0]],
-        joined=[first.start, second.start],
-        read_terminals=[one[0], other[0]],
+        feed_section=first.section.name,
+        feed_terminals=[first.low[0], first.terminal],
+        joined=[first.low[0], second.low[0]],
+        read_terminals=[first.terminal, second.terminal],
         low=0.0,
         high=max(PARALLEL_SHARE, EQUAL_TURNS),
         text=_(
             "Join {a} and {b} only; between {c} and {d} less than 1 % of the volts fed in.",
-            a=first.start,
-            b=second.start,
-            c=one[0],
-            d=other[0],
+            a=first.low[0],
+            b=second.low[0],
+            c=first.terminal,
+            d=second.terminal,
         ),
     )
 
 
-def _series(first: Section, second: Section, one: _End, other: _End) -> PhasingTest:
-    """The finish of one section meets the start of the other; the free ends read the sum."""
-    lower, upper = (first, second) if one[1] else (second, first)
-    joint, begin = (one, other) if one[1] else (other, one)
-    total = joint[1] + upper.rated_volt
-    share = total / joint[1]
+def _series(lower: _End, upper: _End) -> PhasingTest:
+    """The end of one section meets the beginning of the other; the free ends read the sum."""
+    fed = lower.volt - lower.low[1]
+    share = (fed + upper.section.rated_volt - upper.volt) / fed
+    begin, finish = lower.low[0], upper.section.finish
     return PhasingTest(
         kind="series",
-        feed_section=lower.name,
-        feed_terminals=[lower.start, joint[0]],
-        joined=[joint[0], begin[0]],
-        read_terminals=[lower.start, upper.finish],
+        feed_section=lower.section.name,
+        feed_terminals=[begin, lower.terminal],
+        joined=[lower.terminal, upper.terminal],
+        read_terminals=[begin, finish],
         low=share * 0.95,
         high=share * 1.05,
         text=_(
             "Join {a} and {b} only; between {c} and {d} the sum, {share:.2f} times the feed.",
-            a=joint[0],
-            b=begin[0],
-            c=lower.start,
-            d=upper.finish,
+            a=lower.terminal,
+            b=upper.terminal,
+            c=begin,
+            d=finish,
             share=share,
         ),
     )

@@ -2,68 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import combinations, pairwise, product
+from collections.abc import Iterator, Sequence
+from itertools import combinations, permutations, product
 
-import msgspec
-
-from shop.calc.windings.drawing import Drawing
 from shop.calc.windings.sections import EQUAL_TURNS, Section
+from shop.calc.windings.stretches import Stretch, like, stretches
+from shop.calc.windings.way import Joined, Way, way
+
+_Stretches = dict[str, list[Stretch]]
 
 
-class Way(msgspec.Struct, frozen=True):
-    """One legal way to join sections: `branches` in parallel, each a chain in series.
+def joints(sections: list[Section]) -> list[Joined]:
+    """All legal joints, best use of the copper first, then by voltage.
 
-    `chains` name, per branch, each section with the terminal its current leaves by. Currents in
-    ampere and `volt_ampere` are None where a section's rating is unknown; no section is loaded
-    above its rated current. Only the first ways of a list are drawn.
+    Alike sections give alike joints: one of each is enough.
     """
-
-    mode: str
-    rated_volt: float
-    branches: int
-    sections_used: list[str]
-    uses_all_sections: bool
-    chains: list[list[list[str]]]
-    links: list[list[str]]
-    line_terminals: list[str]
-    line_ampere: float | None
-    section_ampere: float | None
-    volt_ampere: float | None
-    drawing: Drawing | None = None
-
-
-_Point = tuple[Section, str, float]
+    of_section = {section.name: stretches(section) for section in sections}
+    found: dict[tuple[object, ...], Joined] = {}
+    for size in range(len(sections), 0, -1):
+        for chosen in combinations(sections, size):
+            for joined in _joints(list(chosen), of_section):
+                found.setdefault(joined.likeness(), joined)
+    return sorted(found.values(), key=lambda one: (-one.count(), one.rated_volt()))
 
 
 def ways(sections: list[Section]) -> list[Way]:
-    """All legal ways, best use of the copper first, then by voltage."""
-    found: dict[tuple[object, ...], Way] = {}
-    for size in range(len(sections), 0, -1):
-        for chosen in combinations(sections, size):
-            for branches in _branchings(list(chosen)):
-                way = _way(branches, len(sections))
-                # Alike sections give alike ways; one of each is enough.
-                found.setdefault(_likeness(branches), way)
-    return sorted(found.values(), key=lambda way: (-len(way.sections_used), way.rated_volt))
+    """All legal ways, in the order of the joints, with links and currents."""
+    return [way(joined, len(sections)) for joined in joints(sections)]
 
 
-def _likeness(branches: list[list[_Point]]) -> tuple[object, ...]:
-    shape = tuple(
-        sorted(
-            (section.rated_volt, volt, section.rated_ampere or 0.0) for section, _t, volt in chain
-        )
-        for chain in branches
-    )
-    return (len(branches), *map(tuple, shape))
-
-
-def _branchings(chosen: list[Section]) -> Iterator[list[list[_Point]]]:
+def _joints(chosen: list[Section], of_section: _Stretches) -> Iterator[Joined]:
     for count in range(1, len(chosen) + 1):
-        if len(chosen) % count:
-            continue
-        for blocks in _equal_blocks(chosen, len(chosen) // count):
-            yield from _tapped(blocks)
+        if len(chosen) % count == 0:
+            for blocks in _equal_blocks(chosen, len(chosen) // count):
+                yield from (Joined(rows) for rows in _branches(blocks, of_section))
+    for groups in _partitions(chosen):
+        # Groups of equal size are the chains above with more links between them.
+        if len({len(group) for group in groups}) > 1:
+            yield from (Joined(rows, grouped=True) for rows in _groups(groups, of_section))
 
 
 def _equal_blocks(sections: list[Section], length: int) -> Iterator[list[list[Section]]]:
@@ -79,61 +55,62 @@ def _equal_blocks(sections: list[Section], length: int) -> Iterator[list[list[Se
             yield [block, *blocks]
 
 
-def _tapped(blocks: list[list[Section]]) -> Iterator[list[list[_Point]]]:
-    """Choose a tap for each section of the first block; the others take like tap to like tap."""
+def _partitions(sections: list[Section]) -> Iterator[list[list[Section]]]:
+    """Split into groups of any size, the order of groups not counting."""
+    if not sections:
+        yield []
+        return
+    head, rest = sections[0], sections[1:]
+    for size in range(len(rest) + 1):
+        for others in combinations(rest, size):
+            remaining = [section for section in rest if section not in others]
+            for groups in _partitions(remaining):
+                yield [[head, *others], *groups]
+
+
+def _branches(blocks: list[list[Section]], of_section: _Stretches) -> Iterator[list[list[Stretch]]]:
+    """Choose a stretch for each section of the first block; the others take like to like."""
     first, *others = blocks
-    for taps in product(*(section.points()[1:] for section in first)):
-        chain = [(section, *point) for section, point in zip(first, taps, strict=True)]
-        rest = [_like(chain, block) for block in others]
-        if all(rest) or not rest:
-            yield [chain, *(alike for alike in rest if alike)]
+    for chain in product(*(of_section[section.name] for section in first)):
+        rest = [_alike(chain, block, of_section) for block in others]
+        rows = [list(chain), *(branch for branch in rest if branch)]
+        if len(rows) == len(blocks) and all(_close(equal) for equal in zip(*rows, strict=True)):
+            yield rows
 
 
-def _like(chain: list[_Point], block: list[Section]) -> list[_Point] | None:
-    """The same taps in the same order in another block, or None where turns are not equal."""
-    matched: list[_Point] = []
-    for (_section, _terminal, volt), section in zip(chain, block, strict=True):
-        near = [p for p in section.points()[1:] if abs(p[1] - volt) <= EQUAL_TURNS * volt]
-        if not near:
-            return None
-        matched.append((section, *near[0]))
-    return matched
+def _alike(
+    chain: tuple[Stretch, ...], block: list[Section], of_section: _Stretches
+) -> list[Stretch] | None:
+    """The same stretches in the same order in another block, or None where turns are not equal."""
+    for order in permutations(block):
+        pairs = zip(chain, order, strict=True)
+        found = [like(stretch, of_section[section.name]) for stretch, section in pairs]
+        matched = [one for one in found if one is not None]
+        if len(matched) == len(chain):
+            return matched
+    return None
 
 
-def _way(branches: list[list[_Point]], of: int) -> Way:
-    volt = sum(point[2] for point in branches[0])
-    used = [section for chain in branches for section, _t, _v in chain]
-    ratings = [section.rated_ampere for section in used]
-    limits = [rating for rating in ratings if rating is not None]
-    each = min(limits) if len(limits) == len(ratings) else None
-    line = each * len(branches) if each is not None else None
-    return Way(
-        mode=_mode(len(branches), len(branches[0])),
-        rated_volt=volt,
-        branches=len(branches),
-        sections_used=[section.name for section in used],
-        uses_all_sections=len(used) == of,
-        chains=[
-            [[section.name, terminal] for section, terminal, _v in chain] for chain in branches
-        ],
-        links=_links(branches),
-        line_terminals=[branches[0][0][0].start, branches[0][-1][1]],
-        line_ampere=line,
-        section_ampere=each,
-        volt_ampere=line * volt if line is not None else None,
-    )
+def _groups(groups: list[list[Section]], of_section: _Stretches) -> Iterator[list[list[Stretch]]]:
+    """One stretch for each group in series, each of its sections taking like to like."""
+    choices = [_paralleled(group, of_section) for group in groups]
+    for rows in product(*choices):
+        yield list(rows)
 
 
-def _mode(branches: int, length: int) -> str:
-    if branches > 1:
-        return "parallel" if length == 1 else "series_parallel"
-    return "series" if length > 1 else "single"
+def _paralleled(group: list[Section], of_section: _Stretches) -> list[list[Stretch]]:
+    first, *others = group
+    rows = []
+    for stretch in of_section[first.name]:
+        alike = _alike((stretch,) * len(others), others, of_section)
+        if alike is not None and _close([stretch, *alike]):
+            rows.append([stretch, *alike])
+    return rows
 
 
-def _links(branches: list[list[_Point]]) -> list[list[str]]:
-    """Finish to next start inside a chain; starts together and ends together between chains."""
-    links = [[before[1], after[0].start] for chain in branches for before, after in pairwise(chain)]
-    for one, other in pairwise(branches):
-        links.append([one[0][0].start, other[0][0].start])
-        links.append([one[-1][1], other[-1][1]])
-    return links
+def _close(parallel: Sequence[Stretch]) -> bool:
+    """Whether all are equal, not only each to the first."""
+    if len(parallel) < 3:
+        return True
+    volts = [stretch.volt for stretch in parallel]
+    return max(volts) - min(volts) <= EQUAL_TURNS * min(volts)

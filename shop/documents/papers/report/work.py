@@ -45,8 +45,17 @@ def _answer(answer: dict[str, Any]) -> Context:
     return {
         "title": answer.get("title", ""),
         "text": answer.get("text", ""),
+        "drawings": _drawings(answer.get("value")),
         "lines": working.get("lines", []),
         "sources": sources,
         "cautions": working.get("cautions", []),
         "disagreements": working.get("disagreements", []),
     }
+
+
+def _drawings(value: Any) -> list[Context]:
+    """The geometry of a primary as it was found and as it is to be set, where it was drawn."""
+    if not isinstance(value, dict):
+        return []
+    named = (("drawing_now", _("As found")), ("drawing", _("For the supply")))
+    return [{"words": words, "drawing": value[key]} for key, words in named if value.get(key)]
