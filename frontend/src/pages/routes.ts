@@ -1,11 +1,18 @@
 import type { Route } from "$lib/router/router.svelte";
 import { benchRoutes } from "./bench/routes";
+import { calculatorRoutes } from "./calculators/routes";
 import { deskRoutes } from "./desk/routes";
 import { managerRoutes } from "./manager/routes";
 
 const commonRoutes: Route[] = [{ path: "/account", load: () => import("./common/AccountPage.svelte") }];
 
-export const routes: Route[] = [...commonRoutes, ...benchRoutes, ...deskRoutes, ...managerRoutes];
+export const routes: Route[] = [
+  ...commonRoutes,
+  ...benchRoutes,
+  ...calculatorRoutes,
+  ...deskRoutes,
+  ...managerRoutes,
+];
 
 /** The first page of each role. */
 export const FIRST_PAGE = { tech: "/app/bench", desk: "/app/desk", manager: "/app/board" } as const;

@@ -1,4 +1,4 @@
-import { tMaybe, t } from "$lib/words";
+import { currentLanguage, tMaybe, t } from "$lib/words";
 
 export type Verb = "GET" | "POST" | "PUT" | "PATCH" | "DELETE";
 export interface FieldError {
@@ -69,7 +69,11 @@ function address(path: string, query: CallOptions["query"]): string {
 }
 
 async function ask(method: Verb, url: string, options: CallOptions): Promise<Response> {
-  const headers: Record<string, string> = { Accept: "application/json" };
+  const headers: Record<string, string> = {
+    Accept: "application/json",
+    // Sentences in the language of the screens, whatever the browser's own is.
+    "Accept-Language": currentLanguage(),
+  };
   let body: BodyInit | undefined;
   if (options.body instanceof Blob) {
     body = options.body;

@@ -37,10 +37,7 @@ export function parseReading(typed: string, quantity: Quantity, field = "typed")
   const word = text.replace(SPACE, "").toLowerCase();
   if (OVER_RANGE.has(word)) return noNumber("over_range", rule);
   if (NOT_MEASURED.has(word)) return noNumber("not_measured", rule);
-  const sign = text.startsWith("-") ? "-" : "";
-  const body = sign ? text.slice(1) : text.replace(/^\+/, "");
-  const value = sign + (infix(body, rule, field) ?? plain(body.trimStart(), rule, field));
-  const exact = within(canonical(value), quantity, field);
+  const exact = within(exactOf(text, rule, field), quantity, field);
   return {
     state: "value",
     unit: rule.unit,
@@ -48,6 +45,17 @@ export function parseReading(typed: string, quantity: Quantity, field = "typed")
     text: exact,
     si: Number(exact),
   };
+}
+
+/** The same for any rule, without its limits: the exact text in the rule's own unit. Throws BadInput. */
+export function parseByRule(typed: string, rule: QuantityRule, field = "typed"): string {
+  return exactOf(tidy(typed, field), rule, field);
+}
+
+function exactOf(text: string, rule: QuantityRule, field: string): string {
+  const sign = text.startsWith("-") ? "-" : "";
+  const body = sign ? text.slice(1) : text.replace(/^\+/, "");
+  return canonical(sign + (infix(body, rule, field) ?? plain(body.trimStart(), rule, field)));
 }
 
 function noNumber(state: "over_range" | "not_measured", rule: QuantityRule): Reading {
@@ -142,10 +150,15 @@ function wrongUnit(typed: string, rule: QuantityRule, field: string): BadInput {
 
 /** A canonical text with prefix and unit: `0.16` is `160 mA`. `digits`: significant digits; all when left out. */
 export function formatReading(text: string, quantity: Quantity, digits?: number): string {
-  return withPrefix(text, RULES[quantity], digits);
+  return formatByRule(text, RULES[quantity], digits);
 }
 
-function withPrefix(text: string, rule: Pick<QuantityRule, "prefixes" | "symbol">, digits?: number): string {
+/** The same for any rule. */
+export function formatByRule(
+  text: string,
+  rule: Pick<QuantityRule, "prefixes" | "symbol">,
+  digits?: number,
+): string {
   const exact = digits ? significant(text, digits) : text;
   const prefix = bestPrefix(exact, rule.prefixes);
   const number = shifted(exact, -(PREFIX_POWER[prefix] ?? 0));
@@ -166,7 +179,7 @@ export function formatValue(value: number, unit: string): string {
   if (!Number.isFinite(value)) return "–";
   const rule = Object.values(RULES).find((one) => one.unit === unit || one.symbol === unit);
   const text = significant(plainDecimal(value), 4);
-  return withPrefix(text, rule ?? { prefixes: "", symbol: unit });
+  return formatByRule(text, rule ?? { prefixes: "", symbol: unit });
 }
 
 /** Long whole numbers in groups of three, apart by thin spaces that do not break the line. */
@@ -177,7 +190,7 @@ export function grouped(text: string): string {
 }
 
 /** A double without an exponent. */
-function plainDecimal(value: number): string {
+export function plainDecimal(value: number): string {
   const [number = "0", power] = value.toString().split("e");
   return power ? shifted(number, Number(power)) : number;
 }

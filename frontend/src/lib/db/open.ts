@@ -18,6 +18,11 @@ const UPGRADES: ((db: BenchDb, tx: Upgrading) => void)[] = [
     db.createObjectStore("sent", { keyPath: "id" }).createIndex("acknowledged_at", "acknowledged_at");
     db.createObjectStore("drafts", { keyPath: "key" });
   },
+  function keepAnswers(db) {
+    const answers = db.createObjectStore("answers", { keyPath: "key" });
+    answers.createIndex("name", "name");
+    answers.createIndex("asked_at", "asked_at");
+  },
 ];
 
 let opened: Promise<BenchDb> | undefined;

@@ -1,6 +1,7 @@
 import type { DBSchema } from "idb";
 import type { Repair, WorksheetRow } from "$lib/api/shapes";
 import type { Entry, Pack } from "$lib/api/work-shapes";
+import type { CalculatorAnswer, Given } from "$lib/calculators/shapes";
 
 export interface QueuedEntry {
   /** Order of making on this phone; the queue is drained in it. */
@@ -36,6 +37,14 @@ export interface SentEntry {
   /** Milliseconds; kept 14 days to be offered again should the shop restore an older copy. */
   acknowledged_at: number;
 }
+/** An answer of a calculator under the inputs that were asked. */
+export interface KeptAnswer {
+  key: string;
+  name: string;
+  given: Given;
+  answer: CalculatorAnswer;
+  asked_at: string;
+}
 export interface BenchSchema extends DBSchema {
   meta: { key: string; value: unknown };
   queue: { key: number; value: QueuedEntry; indexes: { id: string; record: string } };
@@ -49,4 +58,5 @@ export interface BenchSchema extends DBSchema {
   };
   sent: { key: string; value: SentEntry; indexes: { acknowledged_at: number } };
   drafts: { key: string; value: { key: string; value: unknown; at: number } };
+  answers: { key: string; value: KeptAnswer; indexes: { name: string; asked_at: string } };
 }

@@ -74,7 +74,7 @@ export function startRouter(): () => void {
     const link = ownLink(event);
     if (!link) return;
     event.preventDefault();
-    go(link.pathname + link.search);
+    go(link.pathname + link.search + link.hash);
   };
   addEventListener("click", click);
   addEventListener("popstate", takeAddress);

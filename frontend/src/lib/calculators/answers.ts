@@ -1,0 +1,71 @@
+// The calculators as the phone keeps them: the list, and the newest answers under the inputs that were asked.
+import { get, NoNetwork, post } from "$lib/api/call";
+import { benchDb, readMeta, writeMeta } from "$lib/db/open";
+import type { KeptAnswer } from "$lib/db/schema";
+import type { CalculatorAnswer, CalculatorRow, Given } from "./shapes";
+
+export const MOST_KEPT = 300;
+const LIST = "calculators";
+
+/** Without network, and these inputs were never asked on this phone. */
+export class NeverAsked extends Error {}
+
+/** The list as it was last fetched. */
+export async function keptCalculators(): Promise<CalculatorRow[] | null> {
+  return (await readMeta<CalculatorRow[]>(LIST)) ?? null;
+}
+
+/** The list from the server; the browser asks with its ETag, so an unchanged one costs no more than the question. */
+export async function fetchCalculators(): Promise<CalculatorRow[]> {
+  const { results } = await get<{ results: CalculatorRow[] }>("calculators/");
+  await writeMeta(LIST, results);
+  return results;
+}
+
+/** The answer to an input. `keptAt` says when it was asked, if there is no network now. Throws NeverAsked, ApiError. */
+export async function askCalculator(
+  name: string,
+  given: Given,
+): Promise<{ answer: CalculatorAnswer; keptAt: string | null }> {
+  try {
+    const answer = await post<CalculatorAnswer>(`calculators/${name}/`, given);
+    await keepAnswer(name, given, answer);
+    return { answer, keptAt: null };
+  } catch (error) {
+    if (!(error instanceof NoNetwork)) throw error;
+    const kept = await (await benchDb()).get("answers", keyOf(name, given));
+    if (!kept) throw new NeverAsked();
+    return { answer: kept.answer, keptAt: kept.asked_at };
+  }
+}
+
+async function keepAnswer(name: string, given: Given, answer: CalculatorAnswer): Promise<void> {
+  const asked_at = new Date().toISOString();
+  const tx = (await benchDb()).transaction("answers", "readwrite");
+  await tx.store.put({ key: keyOf(name, given), name, given, answer, asked_at });
+  let spare = (await tx.store.count()) - MOST_KEPT;
+  const oldest = tx.store.index("asked_at");
+  for (let cursor = await oldest.openCursor(); cursor && spare > 0; spare--) {
+    await cursor.delete();
+    cursor = await cursor.continue();
+  }
+  await tx.done;
+}
+
+/** What was asked of a calculator on this phone, newest first. */
+export async function askedBefore(name: string): Promise<KeptAnswer[]> {
+  const kept = await (await benchDb()).getAllFromIndex("answers", "name", name);
+  return kept.sort((a, b) => b.asked_at.localeCompare(a.asked_at));
+}
+
+/** The same inputs have the same key, in whatever order they were filled in. */
+export function keyOf(name: string, given: Given): string {
+  return `${name} ${JSON.stringify(sorted(given))}`;
+}
+
+function sorted(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(sorted);
+  if (!value || typeof value !== "object") return value;
+  const pairs = Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1));
+  return Object.fromEntries(pairs.map(([key, inner]) => [key, sorted(inner)]));
+}

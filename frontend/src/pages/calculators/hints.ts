@@ -1,0 +1,30 @@
+import type { Field } from "$lib/calculators/fields";
+import { showWithUnit } from "$lib/calculators/numbers";
+import { fallbackWords } from "$lib/calculators/rows";
+import { t } from "$lib/words";
+
+/** What the schema says about a field, an example, and what is taken when it is left out. */
+export function hintOf(field: Field): string {
+  const fallback = field.required ? null : fallbackWords(field);
+  return [
+    sentence(field.text),
+    exampleOf(field),
+    fallback === null ? "" : t("calculators.left_out", { fallback }),
+  ]
+    .filter(Boolean)
+    .join(" ");
+}
+
+function exampleOf(field: Field): string {
+  const [first] = field.examples;
+  if (field.kind === "number" && typeof first === "number")
+    return t("calculators.example", { example: showWithUnit(first, field.unit) });
+  if (field.kind === "text" && typeof first === "string") return t("calculators.example", { example: first });
+  return "";
+}
+
+function sentence(text: string): string {
+  const trimmed = text.trim();
+  const ended = !trimmed || /[.?!…]$/.test(trimmed) ? trimmed : `${trimmed}.`;
+  return ended.charAt(0).toUpperCase() + ended.slice(1);
+}
