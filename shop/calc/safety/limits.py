@@ -8,11 +8,11 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from shop.calc.fields import Metre, PlugLetter, SquareMillimetre, fit
+from shop.calc.fields import Metre, PlugLetter, ProtectionClass, SquareMillimetre, fit
 from shop.calc.quantities import Quantity
 from shop.calc.readings import format_reading
 from shop.calc.registry import calculator
-from shop.calc.safety.schemes import SCHEMES, Limit, ProtectionClass, Scheme, SchemeKey
+from shop.calc.safety.schemes import SCHEMES, Limit, Scheme, SchemeField
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
@@ -37,19 +37,42 @@ OURS = Source("Class 0 units: touch current only, said on the record", Status.PR
 class LimitsIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The scheme, and what of the unit its limits depend on."""
 
-    scheme: Annotated[SchemeKey, Meta(description="the shop's scheme")]
-    protection_class: Annotated[ProtectionClass, Meta(description="class of IEC 61140")]
-    cord_length_m: Metre | None = None
-    cord_mm2: SquareMillimetre | None = None
+    scheme: SchemeField
+    protection_class: ProtectionClass
+    cord_length_m: Annotated[
+        Metre | None,
+        Meta(title="Cord length", description="metre; needed for the earth limit of class I"),
+    ] = None
+    cord_mm2: Annotated[
+        SquareMillimetre | None,
+        Meta(title="Cord cross-section", description="mm² of one core; needed for class I"),
+    ] = None
     heating_kw: Annotated[
-        float, Meta(ge=0, le=50, description="kilowatt of heating elements, 0 for none")
+        float,
+        Meta(
+            ge=0,
+            le=50,
+            title="Heating elements",
+            description="kilowatt of heating elements, 0 for none",
+        ),
     ] = 0.0
-    plug: PlugLetter | None = None
-    is_hand_held: bool = False
-    has_surge_parts: Annotated[
-        bool, Meta(description="varistors or electronics that 500 V d.c. would harm")
+    plug: Annotated[
+        PlugLetter | None,
+        Meta(title="Plug letter", description="if left out, both ways round are tried"),
+    ] = None
+    is_hand_held: Annotated[
+        bool, Meta(title="Hand-held", description="held in the hand while in use")
     ] = False
-    two_pin_cord: Annotated[bool, Meta(description="cord without a protective core")] = False
+    has_surge_parts: Annotated[
+        bool,
+        Meta(
+            title="Surge parts",
+            description="varistors or electronics that 500 V d.c. would harm",
+        ),
+    ] = False
+    two_pin_cord: Annotated[
+        bool, Meta(title="Two-pin cord", description="cord without a protective core")
+    ] = False
 
 
 class SafetyTest(msgspec.Struct, frozen=True):
@@ -81,7 +104,21 @@ class LimitsOut(msgspec.Struct, frozen=True):
     notes: list[str]
 
 
-@calculator("safety.limits", "Limits of the safety check")
+EXAMPLE = {
+    "scheme": "iet_5",
+    "protection_class": "I",
+    "cord_length_m": 3,
+    "cord_mm2": 1.0,
+    "plug": "G",
+}
+
+
+@calculator(
+    "safety.limits",
+    "Limits of the safety check",
+    question="Which tests before hand-back, and with what limits?",
+    example=EXAMPLE,
+)
 def limits(given: LimitsIn) -> Answer[LimitsOut]:
     """List the tests of one scheme for one unit, with their limits.
 

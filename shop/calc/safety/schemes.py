@@ -4,18 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import ceil
-from typing import Literal
+from typing import Annotated, Literal
 
 import msgspec
+from msgspec import Meta
 
 from shop.calc.conductors import ohm_per_metre
 from shop.calc.words import _
 from shop.calc.working import Source, Status
 
 SchemeKey = Literal["en_50678", "iet_4", "iet_5", "asnzs_3760"]
-ProtectionClass = Literal["0", "I", "II", "III"]
+DEFAULT: SchemeKey = "en_50678"
+SCHEME_LABELS = {
+    "en_50678": "EN 50678 / EN 50699",
+    "iet_4": "IET code of practice, edition 4",
+    "iet_5": "IET code of practice, edition 5",
+    "asnzs_3760": "AS/NZS 3760",
+}
 
 _SEEN, _MEMORY = Status.SECOND_HAND, Status.FROM_MEMORY
+
+SchemeField = Annotated[
+    SchemeKey,
+    Meta(
+        title="Scheme",
+        description="the shop's scheme; limits come from it alone",
+        extra_json_schema={"x-labels": SCHEME_LABELS},
+    ),
+]
 
 
 class Limit(msgspec.Struct, frozen=True):
@@ -169,10 +185,17 @@ def _asnzs_differs() -> list[str]:
     return [_("Class II insulation: 1 megohm; a 2010 draft asked whether to raise it to 2.")]
 
 
+def current_limit(scheme: Scheme, protection: str, hand_held: bool = False) -> Limit:
+    """What may flow to earth in mA: in the protective core of class I, else through a hand."""
+    if protection == "I":
+        return scheme.conductor_current(0.0, hand_held)
+    return scheme.touch_current
+
+
 SCHEMES: dict[str, Scheme] = {
     "en_50678": Scheme(
         "en_50678",
-        "EN 50678 / EN 50699",
+        SCHEME_LABELS["en_50678"],
         _en_earth,
         _en_insulation,
         _en_conductor,
@@ -188,7 +211,7 @@ SCHEMES: dict[str, Scheme] = {
     ),
     "iet_4": Scheme(
         "iet_4",
-        "IET code of practice, edition 4",
+        SCHEME_LABELS["iet_4"],
         _iet_earth(4),
         _iet_insulation(4),
         _iet_4_conductor,
@@ -204,7 +227,7 @@ SCHEMES: dict[str, Scheme] = {
     ),
     "iet_5": Scheme(
         "iet_5",
-        "IET code of practice, edition 5",
+        SCHEME_LABELS["iet_5"],
         _iet_earth(5),
         _iet_insulation(5),
         lambda _heating_kw, _hand_held: Limit(5.0, _IET_5_CURRENT),
@@ -213,7 +236,7 @@ SCHEMES: dict[str, Scheme] = {
     ),
     "asnzs_3760": Scheme(
         "asnzs_3760",
-        "AS/NZS 3760",
+        SCHEME_LABELS["asnzs_3760"],
         _asnzs_earth,
         _asnzs_insulation,
         lambda _heating_kw, _hand_held: Limit(5.0, _ASNZS_CURRENT),

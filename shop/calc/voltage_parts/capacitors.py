@@ -5,25 +5,18 @@ from __future__ import annotations
 from math import pi, sqrt
 
 from shop.calc.voltage_parts.parts import CheckIn, Item, Part, Verdict
+from shop.calc.voltage_parts.varistor import (
+    EARTH_1MA_VOLT,
+    FAR_ABOVE,
+    OTHER_MARGIN,
+    VARISTOR_EARTH,
+    VARISTOR_SERIES,
+    VARISTOR_SOURCE,
+    type_for,
+)
 from shop.calc.words import _
 from shop.calc.working import BadInput, Source, Status
 
-# Maximum continuous volts a.c., and the volts at 1 mA.
-VARISTORS: tuple[tuple[int, int], ...] = (
-    (95, 150), (115, 171), (130, 200), (150, 240), (175, 270), (230, 360), (250, 390), (275, 430),
-    (300, 470), (320, 510),
-)  # fmt: skip
-VARISTOR_SOURCE = Source(
-    "Smallest standard varistor at or above the supply's upper limit",
-    Status.SECOND_HAND,
-    "pe2bz.philpem.me.uk/Parts-Active/VaristorsMOV/MOV.html",
-)
-VARISTOR_SERIES = Source("Standard varistor voltages above 115 V a.c.", Status.FROM_MEMORY)
-VARISTOR_EARTH = Source(
-    "Line to earth: at least 430 V at 1 mA, out for insulation tests",
-    Status.SECOND_HAND,
-    "varistor maker's FAQ, question 29A8Z3Y",
-)
 CLASS_SOURCE = Source(
     "IEC 60384-14: X1 4 kV, X2 2.5 kV; Y1 8 kV, Y2 5 kV, Y4 2.5 kV",
     Status.SECOND_HAND,
@@ -32,12 +25,14 @@ CLASS_SOURCE = Source(
 RATED_SOURCE = Source("Rated volts at least the upper limit of the supply", Status.COMPUTED)
 LEAKAGE_SOURCE = Source("I = 2 pi f C V", Status.COMPUTED)
 Y_LIMITS = {"Y1": 500.0, "Y2": 300.0, "Y4": 150.0}
-_IMPULSE = {"X1": 4000.0, "X2": 2500.0, "Y1": 8000.0, "Y2": 5000.0, "Y4": 2500.0}
+# X3 is no longer made.
+_IMPULSE = {"X1": 4000.0, "X2": 2500.0, "X3": 1200.0, "Y1": 8000.0, "Y2": 5000.0, "Y4": 2500.0}
 
 
 def varistor_class(high_volt: float) -> tuple[int, int] | None:
     """Smallest standard varistor for an upper limit in V: (a.c. volts, volts at 1 mA), or None."""
-    return next((pair for pair in VARISTORS if pair[0] >= high_volt - 1e-9), None)
+    wanted = type_for(high_volt)
+    return None if wanted is None else (wanted.ac_volt, wanted.one_milliampere_volt)
 
 
 def impulse_volt(rating_class: str, farad: float) -> float:
@@ -64,9 +59,9 @@ def check_varistor(given: CheckIn, part: Part, high: float) -> Item:
         reason = _("no standard varistor of the table reaches {high:g} V", high=high)
         return _item(part, "check", reason, numbers, sources)
     numbers |= {"wanted_volt": wanted[0], "wanted_1mA_volt": wanted[1]}
-    numbers["other_margin_volt"] = given.nominal_volt * 1.2
+    numbers["other_margin_volt"] = given.nominal_volt * OTHER_MARGIN[0]
     if part.is_line_to_earth:
-        numbers["line_to_earth_1mA_volt"] = max(430, wanted[1])
+        numbers["line_to_earth_1mA_volt"] = max(EARTH_1MA_VOLT, wanted[1])
         reason = _("line to earth: at least 430 V at 1 mA; take it out for insulation tests")
         return _item(part, "check", reason, numbers, [*sources, VARISTOR_EARTH])
     if part.rated_volt is None:
@@ -78,7 +73,7 @@ def check_varistor(given: CheckIn, part: Part, high: float) -> Item:
             high=high,
         )  # fmt: skip
         return _item(part, "replace", reason, numbers, sources)
-    if part.rated_volt > 1.45 * wanted[0]:
+    if part.rated_volt > FAR_ABOVE * wanted[0]:
         reason = _("rated far above this supply: it would protect little")
         return _item(part, "check", reason, numbers, sources)
     return _item(part, "keep", _("rated at or above the upper limit"), numbers, sources)
@@ -89,9 +84,7 @@ def check_x(_given: CheckIn, part: Part, high: float) -> Item:
     numbers = {"upper_limit_volt": high}
     farad = _farad(part)
     if farad and part.rating_class:
-        numbers["impulse_volt"] = (
-            impulse_volt(part.rating_class, farad) if part.rating_class != "X3" else 1200.0
-        )
+        numbers["impulse_volt"] = impulse_volt(part.rating_class, farad)
     verdict, reason = _by_rated(part, high)
     if part.rating_class is not None and part.rating_class.startswith("Y"):
         reason = _("a Y class stands in for X; {reason}", reason=reason)

@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 import msgspec
 from msgspec import Meta
 
-from shop.calc.fields import Ampere, Hertz, MainsVolt, Name, PlugLetter, VoltAmpere
+from shop.calc.fields import (
+    Ampere,
+    Hertz,
+    MainsVolt,
+    Name,
+    PlugLetter,
+    ProtectionClass,
+    VoltAmpere,
+)
 from shop.calc.fuses.marking import MarkText
-from shop.calc.working import Source
+from shop.calc.safety.schemes import SCHEME_LABELS, SchemeKey
+from shop.calc.words import _
+from shop.calc.working import BadInput, Source
 
 Kind = Literal[
     "fuse",
@@ -29,55 +39,130 @@ Kind = Literal[
     "internal_wiring",
     "rating_plate",
 ]
+KIND_LABELS = {kind: kind.replace("_", " ") for kind in get_args(Kind)}
+KIND_LABELS |= {
+    "x_capacitor": "X capacitor, line to line",
+    "y_capacitor": "Y capacitor, line to earth",
+    "line_to_chassis_capacitor": "line to chassis capacitor, unearthed unit",
+    "rear_outlet": "mains outlet on the rear",
+    "selector": "voltage selector",
+}
+RatingClass = Literal["X1", "X2", "X3", "Y1", "Y2", "Y4"]
 Verdict = Literal["keep", "replace", "check"]
+
+# Fields that several calculators of this area share.
+NewVolt = Annotated[
+    MainsVolt, Meta(title="Supply voltage", description="volt, the nominal one of the new supply")
+]
+NewHertz = Annotated[Hertz, Meta(title="Supply frequency", description="hertz")]
+HighVolt = Annotated[
+    float | None,
+    Meta(
+        title="Upper limit of the supply",
+        description="volt, upper limit of the supply; nominal + 10 % if left out",
+    ),
+]
+SchemeOrNone = Annotated[
+    SchemeKey | None,
+    Meta(
+        title="Scheme",
+        description="whose limit of current is used; EN 50678 if left out, and it is said",
+        extra_json_schema={"x-labels": SCHEME_LABELS},
+    ),
+]
+MaintainVolt = Annotated[
+    float,
+    Meta(ge=40, le=150, title="Volts of the lit neon", description="volt across the lit neon"),
+]
+NeonAmpere = Annotated[
+    float,
+    Meta(ge=0.0001, le=0.02, title="Neon current", description="ampere through the neon"),
+]
+
+
+def upper_limit(nominal_volt: float, high_volt: float | None) -> float:
+    """The supply's upper limit in V: as given, or nominal + 10 %.
+
+    Raises BadInput for a limit below the supply or past 1100 V.
+    """
+    if high_volt is None:
+        return round(nominal_volt * 1.1, 6)
+    if not nominal_volt <= high_volt <= 1100:
+        raise BadInput("high_volt", _("the upper limit must not lie below the supply"))
+    return high_volt
 
 
 class Part(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A part across the mains. Only the fields its kind needs are read."""
 
-    kind: Kind
-    name: Name | None = None
-    rated_volt: MainsVolt | None = None
-    rated_ampere: Ampere | None = None
+    kind: Annotated[Kind, Meta(title="Kind", extra_json_schema={"x-labels": KIND_LABELS})]
+    name: Annotated[
+        Name | None, Meta(title="Name", description="as the circuit diagram calls it")
+    ] = None
+    rated_volt: Annotated[
+        MainsVolt | None, Meta(title="Rated voltage", description="volt a.c. marked on it")
+    ] = None
+    rated_ampere: Annotated[
+        Ampere | None, Meta(title="Rated current", description="ampere marked on a switch")
+    ] = None
     capacitance_farad: Annotated[
-        float | None, Meta(description="farad, 1e-12 to 1e-4", examples=[4.7e-9])
+        float | None,
+        Meta(title="Capacitance", description="farad, 1e-12 to 1e-4", examples=[4.7e-9]),
     ] = None
     rating_class: Annotated[
-        Literal["X1", "X2", "X3", "Y1", "Y2", "Y4"] | None,
-        Meta(description="class marked on the capacitor"),
+        RatingClass | None, Meta(title="Class", description="class marked on the capacitor")
     ] = None
     resistance_ohm: Annotated[
-        float | None, Meta(description="ohm in series with the neon", examples=[100000.0])
+        float | None,
+        Meta(
+            title="Series resistor", description="ohm in series with the neon", examples=[100000.0]
+        ),
     ] = None
-    maintain_volt: Annotated[float, Meta(ge=40, le=150, description="volt across the lit neon")] = (
-        65.0
-    )
-    lamp_ampere: Annotated[
-        float, Meta(ge=0.0001, le=0.02, description="ampere through the neon")
-    ] = 0.0006
-    plug_letter: PlugLetter | None = None
-    is_line_to_earth: Annotated[bool, Meta(description="varistor from line to earth")] = False
+    maintain_volt: MaintainVolt = 65.0
+    lamp_ampere: NeonAmpere = 0.0006
+    plug_letter: Annotated[
+        PlugLetter | None, Meta(title="Plug letter", description="of the plug fitted")
+    ] = None
+    is_line_to_earth: Annotated[
+        bool, Meta(title="Line to earth", description="varistor from line to earth")
+    ] = False
 
 
 class CheckIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The target supply, and the parts found. Without parts, one of each kind is listed."""
 
-    nominal_volt: MainsVolt
-    hz: Hertz
-    high_volt: Annotated[
-        float | None,
-        Meta(description="volt, upper limit of the supply; nominal + 10 % if left out"),
+    nominal_volt: NewVolt
+    hz: NewHertz
+    high_volt: HighVolt = None
+    old_nominal_volt: Annotated[
+        MainsVolt | None, Meta(title="Old voltage", description="volt it was made or set for")
     ] = None
-    old_nominal_volt: MainsVolt | None = None
-    old_hz: Hertz | None = None
-    protection_class: Literal["0", "I", "II", "III"] = "I"
+    old_hz: Annotated[
+        Hertz | None, Meta(title="Old frequency", description="hertz it was made for")
+    ] = None
+    protection_class: ProtectionClass = "I"
     plug_letters: Annotated[
-        list[PlugLetter], Meta(max_length=15, description="plugs of the country")
+        list[Annotated[PlugLetter, Meta(title="Plug letter")]],
+        Meta(max_length=15, title="Plugs of the country", description="letters A to O"),
     ] = []
-    line_ampere: Ampere | None = None
-    rated_va: VoltAmpere | None = None
-    fuse_mark: MarkText | None = None
-    parts: Annotated[list[Part], Meta(max_length=40, description="parts across the mains")] = []
+    line_ampere: Annotated[
+        Ampere | None, Meta(title="Line current", description="ampere at the new voltage")
+    ] = None
+    rated_va: Annotated[
+        VoltAmpere | None, Meta(title="Rated power", description="volt-ampere, for the plate")
+    ] = None
+    fuse_mark: Annotated[
+        MarkText | None, Meta(title="New fuse", description="its mark, for the plate")
+    ] = None
+    parts: Annotated[
+        list[Part],
+        Meta(
+            max_length=40,
+            title="Parts found",
+            description="parts across the mains; if none is named, one of each kind is listed",
+        ),
+    ] = []
+    scheme: SchemeOrNone = None
 
 
 class Item(msgspec.Struct, frozen=True):
@@ -92,7 +177,10 @@ class Item(msgspec.Struct, frozen=True):
 
 
 class CheckOut(msgspec.Struct, frozen=True):
-    """The checklist, and the sum of currents through capacitors to earth or chassis."""
+    """The checklist, and the sum of currents through capacitors to earth or chassis.
+
+    `touch_limit_milliampere` is that of `scheme`, which was named or is EN 50678.
+    """
 
     items: list[Item]
     high_volt: float
@@ -102,3 +190,5 @@ class CheckOut(msgspec.Struct, frozen=True):
     to_replace: list[str]
     to_check: list[str]
     plate_lines: list[str]
+    scheme: str
+    scheme_title: str
