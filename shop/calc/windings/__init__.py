@@ -1,5 +1,5 @@
 """Mains transformers: which sections may be joined how, and what follows for a supply."""
 
-from shop.calc.windings import arrangements, autotransformer, flux, for_supply, secondaries
+from shop.calc.windings import arrangements, autotransformer, flux, for_supply, secondaries, window
 
-__all__ = ["arrangements", "autotransformer", "flux", "for_supply", "secondaries"]
+__all__ = ["arrangements", "autotransformer", "flux", "for_supply", "secondaries", "window"]

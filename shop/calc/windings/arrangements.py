@@ -61,7 +61,7 @@ EXAMPLE: dict[str, Any] = {
 class ArrangementsIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Primary sections; optionally a supply to rank by, or links to check with their mains."""
 
-    sections: Sections
+    sections: Annotated[Sections, Meta(title="Primary sections")]
     check_links: Annotated[
         list[Link] | None,
         Meta(title="Links to check", description="pairs of terminals joined; none means none"),
@@ -114,8 +114,8 @@ def arrangements(given: ArrangementsIn) -> Answer[ArrangementsOut]:
     every = joints(given.sections)
     found = _listed(given, every)
     checked = _checked(given)
-    whole = [one for one in every if one.count() == len(given.sections)]
-    volts = sorted({round(one.rated_volt(), 6) for one in whole})
+    whole = [one for one in every if one.size == len(given.sections)]
+    volts = sorted({round(one.rated_volt, 6) for one in whole})
     outcome, text = _verdict(given, found, volts, checked)
     value = ArrangementsOut(
         _drawn(given, found), volts, checked, _checked_drawing(given), len(every)
@@ -130,9 +130,9 @@ def _listed(given: ArrangementsIn, every: list[Joined]) -> list[Way]:
     count = len(given.sections)
     if given.supply_volt is None:
         return [way(joined, count) for joined in every[:LISTED]]
-    fits = _fits(given, {one.rated_volt() for one in every})
-    fitted = [(fits[one.rated_volt()], one) for one in every]
-    fitted.sort(key=lambda pair: preference(pair[0], pair[1].count() == count))
+    fits = _fits(given, {one.rated_volt for one in every})
+    fitted = [(fits[one.rated_volt], one) for one in every]
+    fitted.sort(key=lambda pair: preference(pair[0], pair[1].size == count))
     best = fitted[:LISTED]
     return [msgspec.structs.replace(way(joined, count), fit=fit_) for fit_, joined in best]
 

@@ -22,10 +22,20 @@ AUTOTRANSFORMER_SOURCE = Source(
 class AutotransformerIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Mains on the primary, a second winding aiding (boost) or opposing (buck), and the load."""
 
-    mains_volt: MainsVolt
-    winding_volt: MainsVolt
-    load_ampere: Ampere
-    sense: Annotated[Literal["boost", "buck"], Meta(description="aiding or opposing")] = "boost"
+    mains_volt: Annotated[MainsVolt, Meta(title="Mains")]
+    winding_volt: Annotated[
+        MainsVolt,
+        Meta(title="Low-voltage winding", description="volts it gives with the mains as above"),
+    ]
+    load_ampere: Annotated[Ampere, Meta(title="Load current")]
+    sense: Annotated[
+        Literal["boost", "buck"],
+        Meta(
+            title="Sense",
+            description="aiding or opposing the mains",
+            extra_json_schema={"x-labels": {"boost": "aiding (boost)", "buck": "opposing (buck)"}},
+        ),
+    ] = "boost"
 
 
 class AutotransformerOut(msgspec.Struct, frozen=True):
@@ -36,7 +46,12 @@ class AutotransformerOut(msgspec.Struct, frozen=True):
     mains_winding_ampere: float
 
 
-@calculator("windings.autotransformer", "Boost or buck with a low-voltage winding")
+@calculator(
+    "windings.autotransformer",
+    "Boost or buck with a low-voltage winding",
+    question="What does a low-voltage winding in series with the mains give and carry?",
+    example={"mains_volt": 115.0, "winding_volt": 6.3, "load_ampere": 1.0},
+)
 def autotransformer(given: AutotransformerIn) -> Answer[AutotransformerOut]:
     """What a low-voltage winding in series with the mains makes of it, without losses.
 

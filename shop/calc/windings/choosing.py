@@ -26,30 +26,49 @@ SHEET_TOLERANCE = 0.06
 class SheetSetting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One setting from the model sheet: the supply it is for and its links."""
 
-    name: Name
-    supply_volt: MainsVolt
-    links: Annotated[list[Link], Meta(max_length=24, description="terminal pairs to join")]
-    line_terminals: MainsPair
+    name: Annotated[Name, Meta(title="Setting")]
+    supply_volt: Annotated[MainsVolt, Meta(title="Supply")]
+    links: Annotated[
+        list[Link], Meta(max_length=24, title="Links", description="terminal pairs to join")
+    ]
+    line_terminals: Annotated[MainsPair, Meta(title="Mains on")]
 
 
 class ForSupplyIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The primary, the plate, the links as found, and the target supply."""
 
-    sections: Sections
-    target_volt: MainsVolt
-    target_hz: Hertz
-    plate_hz: PlateHertz
+    sections: Annotated[Sections, Meta(title="Primary sections")]
+    target_volt: Annotated[MainsVolt, Meta(title="Supply to set for", description="nominal")]
+    target_hz: Annotated[Hertz, Meta(title="Frequency of that supply")]
+    plate_hz: Annotated[
+        PlateHertz, Meta(title="Frequencies on the plate", description="the lowest one counts")
+    ]
     plate_volt: Annotated[
         WindingVolt | None,
-        Meta(description="volt; plate's volts for the section sum given, if they differ"),
+        Meta(
+            title="Volts on the plate",
+            description="plate's volts for the section sum given, if they differ",
+        ),
     ] = None
-    measured_volt: MainsVolt | None = None
-    secondaries: Secondaries = []
-    rated_va: VoltAmpere | None = None
-    model_sheet_settings: Annotated[
-        list[SheetSetting], Meta(max_length=16, description="settings of the model sheet")
+    measured_volt: Annotated[
+        MainsVolt | None,
+        Meta(title="Line as measured", description="the nominal volts if left out"),
+    ] = None
+    secondaries: Annotated[
+        Secondaries, Meta(title="Secondaries", description="none if left out; heaters are judged")
     ] = []
-    links_now: Annotated[list[Link], Meta(max_length=24, description="links as found")] = []
+    rated_va: Annotated[
+        VoltAmpere | None,
+        Meta(title="Rated power", description="as on the plate; judges a part of the primary"),
+    ] = None
+    model_sheet_settings: Annotated[
+        list[SheetSetting],
+        Meta(max_length=16, title="Settings of the model sheet", description="tried first"),
+    ] = []
+    links_now: Annotated[
+        list[Link],
+        Meta(max_length=24, title="Links as found", description="terminal pairs joined now"),
+    ] = []
 
 
 class Candidate(msgspec.Struct, frozen=True):
@@ -111,7 +130,7 @@ def _strongest(sections: list[Section]) -> list[Way]:
     """Of ways with the same volts and the same use of the copper the one of most power."""
     best: dict[tuple[float, bool], Joined] = {}
     for one in joints(sections):
-        key = (round(one.rated_volt(), 6), one.count() == len(sections))
+        key = (round(one.rated_volt, 6), one.size == len(sections))
         if key not in best or (one.line_ampere() or 0) > (best[key].line_ampere() or 0):
             best[key] = one
     return [way(joined, len(sections)) for joined in best.values()]

@@ -22,10 +22,14 @@ PlateHertz = Annotated[
 class FluxIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What the plate says for the winding in use, and the new supply."""
 
-    plate_volt: WindingVolt
-    plate_hz: PlateHertz
-    target_volt: WindingVolt
-    target_hz: Hertz
+    plate_volt: Annotated[
+        WindingVolt, Meta(title="Volts on the plate", description="for the links as they are set")
+    ]
+    plate_hz: Annotated[
+        PlateHertz, Meta(title="Frequencies on the plate", description="the lowest one counts")
+    ]
+    target_volt: Annotated[WindingVolt, Meta(title="New supply")]
+    target_hz: Annotated[Hertz, Meta(title="New frequency")]
 
 
 class FluxOut(msgspec.Struct, frozen=True):
@@ -39,7 +43,13 @@ class FluxOut(msgspec.Struct, frozen=True):
     verdict: Outcome
 
 
-@calculator("windings.flux", "Core flux on another supply")
+@calculator(
+    "windings.flux",
+    "Core flux on another supply",
+    question="Does the transformer's core stand this voltage at this frequency?",
+    # The same volts per hertz: physicsforums.com/threads/954052.
+    example={"plate_volt": 480.0, "plate_hz": [60.0], "target_volt": 400.0, "target_hz": 50.0},
+)
 def flux(given: FluxIn) -> Answer[FluxOut]:
     """Compare the core's flux on the new supply with the plate's.
 

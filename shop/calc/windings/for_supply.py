@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import msgspec
 
 from shop.calc.fields import fit
@@ -30,6 +32,7 @@ from shop.calc.windings.verdicts import (
     LINE_SOURCE,
     worst,
 )
+from shop.calc.windings.window import Band, window_of
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
@@ -50,7 +53,9 @@ class ForSupplyOut(msgspec.Struct, frozen=True):
     """The setting for the supply. Where `can_be_converted` is false, `reason` says why.
 
     Then the other fields show the nearest setting that was judged, and must not be powered.
-    `drawing_now` shows the links as found, without mains, where they are given.
+    `drawing_now` shows the links as found, without mains, where they are given. `tolerable_volts`
+    bounds what this setting may be fed with at the supply's frequency: flux below, heaters above
+    their limits; None where no voltage serves both.
     """
 
     can_be_converted: bool
@@ -76,9 +81,30 @@ class ForSupplyOut(msgspec.Struct, frozen=True):
     phasing_tests: list[PhasingTest]
     drawing: Drawing
     drawing_now: Drawing | None
+    tolerable_volts: Band | None
 
 
-@calculator("windings.for_supply", "Set the primary for a supply")
+EXAMPLE: dict[str, Any] = {
+    "sections": [
+        {"name": "A", "start": "P1", "finish": "P2", "rated_volt": 115.0, "rated_ampere": 0.652},
+        {"name": "B", "start": "P3", "finish": "P4", "rated_volt": 115.0, "rated_ampere": 0.652},
+    ],
+    "target_volt": 120.0,
+    "target_hz": 60.0,
+    "plate_hz": [50.0, 60.0],
+    "measured_volt": 118.0,
+    "rated_va": 150.0,
+    "secondaries": [{"name": "heaters", "rated_volt": 6.3, "is_heater": True}],
+    "links_now": [["P2", "P3"]],
+}
+
+
+@calculator(
+    "windings.for_supply",
+    "Set the primary for a supply",
+    question="Which links must be made and broken for this supply, and does the unit stand it?",
+    example=EXAMPLE,
+)
 def for_supply(given: ForSupplyIn) -> Answer[ForSupplyOut]:
     """Choose the arrangement of the primary for a target supply and say what follows from it.
 
@@ -102,7 +128,7 @@ def for_supply(given: ForSupplyIn) -> Answer[ForSupplyOut]:
     working = Working(
         _lines(given, value),
         _sources(),
-        _cautions([*choice.warnings, *flux_cautions(value.flux_verdict)]),
+        _cautions([*choice.warnings, *flux_cautions(value.flux_verdict), *_window(given, value)]),
         [_("One page says 20 % lower voltage for 50 Hz; it is 16.7 % (5/6).")],
     )
     return Answer(outcome, text, value, working)
@@ -185,6 +211,9 @@ def _value(given: ForSupplyIn, choice: Choice) -> ForSupplyOut:
         phasing_tests=phasing_tests(given.sections, best.links, best.line_terminals),
         drawing=draw(given.sections, best.links, best.line_terminals),
         drawing_now=draw(given.sections, given.links_now, []) if given.links_now else None,
+        tolerable_volts=window_of(
+            plate_volt_of(given, best.rated_volt), given.plate_hz, given.target_hz
+        ),
     )
 
 
@@ -235,6 +264,23 @@ def _sources() -> list[Source]:
         FIVE_PERCENT,
         LINE_SOURCE,
         Source("A setting of the model sheet is taken before a computed one", Status.PROPOSED),
+    ]
+
+
+def _window(given: ForSupplyIn, value: ForSupplyOut) -> list[str]:
+    """For a lower frequency than the plate's: the narrow band where core and heaters agree."""
+    if given.target_hz >= min(given.plate_hz):
+        return []
+    band = value.tolerable_volts
+    if band is None:
+        return [_("No voltage at {hz:g} Hz suits both core and heaters.", hz=given.target_hz)]
+    return [
+        _(
+            "At {hz:g} Hz this setting tolerates {low:.4g} V to {high:.4g} V only.",
+            hz=given.target_hz,
+            low=band.low_volt,
+            high=band.high_volt,
+        )
     ]
 
 

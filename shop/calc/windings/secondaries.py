@@ -21,11 +21,20 @@ RATIO_SOURCE = Source(
 class Secondary(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One secondary with its rated (loaded) volts. Regulation is the rise without load, in %."""
 
-    name: Name
-    rated_volt: WindingVolt
-    is_heater: bool = False
+    name: Annotated[Name, Meta(title="Winding")]
+    rated_volt: Annotated[WindingVolt, Meta(title="Rated volts", description="under load")]
+    is_heater: Annotated[
+        bool, Meta(title="Feeds heaters", description="judged by what cathodes stand")
+    ] = False
     regulation_percent: Annotated[
-        float, Meta(ge=0, le=60, description="percent", examples=[10.0])
+        float,
+        Meta(
+            ge=0,
+            le=60,
+            title="Regulation",
+            description="rise without load, 0 to 60 percent",
+            examples=[10.0],
+        ),
     ] = 0.0
 
 
@@ -47,9 +56,11 @@ class SecondaryAt(msgspec.Struct, frozen=True):
 class SecondariesIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The rated voltage of the primary in use, and what is really on it."""
 
-    tap_volt: WindingVolt
-    mains_volt: WindingVolt
-    secondaries: Secondaries
+    tap_volt: Annotated[
+        WindingVolt, Meta(title="Tap in use", description="rated volts of the primary as it is set")
+    ]
+    mains_volt: Annotated[WindingVolt, Meta(title="Mains", description="as measured")]
+    secondaries: Annotated[Secondaries, Meta(title="Secondaries")]
 
 
 class SecondariesOut(msgspec.Struct, frozen=True):
@@ -82,7 +93,17 @@ def heater_verdict(found: list[SecondaryAt]) -> Outcome | None:
     return worst(verdicts) if verdicts else None
 
 
-@calculator("windings.secondaries", "Secondary voltages at the real line voltage")
+@calculator(
+    "windings.secondaries",
+    "Secondary voltages at the real line voltage",
+    question="What do the secondaries and the heaters get at the measured line voltage?",
+    # dms-audio.com/bucking-transformer-diy: 6.85 V were measured on such a unit.
+    example={
+        "tap_volt": 220.0,
+        "mains_volt": 240.0,
+        "secondaries": [{"name": "heaters", "rated_volt": 6.3, "is_heater": True}],
+    },
+)
 def secondaries(given: SecondariesIn) -> Answer[SecondariesOut]:
     """Every secondary at the line voltage as measured.
 

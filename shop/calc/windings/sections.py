@@ -39,19 +39,27 @@ TapVolt = Annotated[
 class Tap(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A tap and its rated volts from the start of the section; below zero on its far side."""
 
-    terminal: Terminal
-    volt: TapVolt
+    terminal: Annotated[Terminal, Meta(title="Terminal")]
+    volt: Annotated[TapVolt, Meta(title="Volts from the start")]
 
 
 class Section(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One primary section. `start` is the dotted end; `rated_volt` is from start to finish."""
 
-    name: Name
-    start: Terminal
-    finish: Terminal
-    rated_volt: WindingVolt
-    rated_ampere: Ampere | None = None
-    taps: Annotated[list[Tap], Meta(max_length=6, description="taps between the ends")] = []
+    name: Annotated[Name, Meta(title="Section")]
+    start: Annotated[Terminal, Meta(title="Start", description="terminal at the dotted end")]
+    finish: Annotated[Terminal, Meta(title="Finish", description="terminal at the other end")]
+    rated_volt: Annotated[
+        WindingVolt, Meta(title="Rated volts", description="from start to finish")
+    ]
+    rated_ampere: Annotated[
+        Ampere | None,
+        Meta(title="Rated current", description="of the wire; without it no power is worked out"),
+    ] = None
+    taps: Annotated[
+        list[Tap],
+        Meta(max_length=6, title="Taps", description="up to 6; below zero on the far side of it"),
+    ] = []
 
     def points(self) -> list[tuple[str, float]]:
         """Terminals with their rated volts from the start, in the order of the turns."""

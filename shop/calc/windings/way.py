@@ -41,24 +41,20 @@ class Way(msgspec.Struct, frozen=True):
 
 
 class Joined(NamedTuple):
-    """Stretches as branches in parallel, or (`grouped`) as groups in series, each in parallel."""
+    """Stretches as branches in parallel, or (`grouped`) as groups in series, each in parallel.
+
+    `rated_volt` is the sum of the turns in series; `size` says how many sections are in use.
+    """
 
     rows: list[list[Stretch]]
-    grouped: bool = False
+    grouped: bool
+    rated_volt: float
+    size: int
 
     def likeness(self) -> tuple[object, ...]:
         """The same for joints that differ only by which of several alike sections they use."""
         rows = [tuple(sorted([stretch.kind for stretch in row])) for row in self.rows]
         return (self.grouped, *sorted(rows))
-
-    def count(self) -> int:
-        """How many sections are in use."""
-        return sum(map(len, self.rows))
-
-    def rated_volt(self) -> float:
-        """The sum of the turns in series, as volts."""
-        series = [row[0] for row in self.rows] if self.grouped else self.rows[0]
-        return sum([stretch.volt for stretch in series])
 
     def line_ampere(self) -> float | None:
         """The line current at which the first section reaches its rating; None if one is unknown.
@@ -74,10 +70,20 @@ class Joined(NamedTuple):
         return len(lowest) * min(lowest)
 
 
+def in_branches(rows: list[list[Stretch]], size: int) -> Joined:
+    """Chains of equal turns in parallel; `size` is how many sections they use."""
+    return Joined(rows, False, sum([stretch.volt for stretch in rows[0]]), size)
+
+
+def in_groups(rows: list[list[Stretch]], size: int) -> Joined:
+    """Groups in series, the sections of each in parallel; `size` is how many they are."""
+    return Joined(rows, True, sum([row[0].volt for row in rows]), size)
+
+
 def way(joined: Joined, of: int) -> Way:
     """The way of these joined stretches; `of` is how many sections the primary has."""
     rows, used = joined.rows, [stretch for row in joined.rows for stretch in row]
-    volt, line = joined.rated_volt(), joined.line_ampere()
+    volt, line = joined.rated_volt, joined.line_ampere()
     each = _section_amperes(joined, line)
     return Way(
         mode=_mode(joined),

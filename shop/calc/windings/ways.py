@@ -7,7 +7,7 @@ from itertools import combinations, permutations, product
 
 from shop.calc.windings.sections import EQUAL_TURNS, Section
 from shop.calc.windings.stretches import Stretch, like, stretches
-from shop.calc.windings.way import Joined, Way, way
+from shop.calc.windings.way import Joined, Way, in_branches, in_groups, way
 
 _Stretches = dict[str, list[Stretch]]
 
@@ -23,7 +23,7 @@ def joints(sections: list[Section]) -> list[Joined]:
         for chosen in combinations(sections, size):
             for joined in _joints(list(chosen), of_section):
                 found.setdefault(joined.likeness(), joined)
-    return sorted(found.values(), key=lambda one: (-one.count(), one.rated_volt()))
+    return sorted(found.values(), key=lambda one: (-one.size, one.rated_volt))
 
 
 def ways(sections: list[Section]) -> list[Way]:
@@ -32,14 +32,15 @@ def ways(sections: list[Section]) -> list[Way]:
 
 
 def _joints(chosen: list[Section], of_section: _Stretches) -> Iterator[Joined]:
-    for count in range(1, len(chosen) + 1):
-        if len(chosen) % count == 0:
-            for blocks in _equal_blocks(chosen, len(chosen) // count):
-                yield from (Joined(rows) for rows in _branches(blocks, of_section))
+    size = len(chosen)
+    for count in range(1, size + 1):
+        if size % count == 0:
+            for blocks in _equal_blocks(chosen, size // count):
+                yield from (in_branches(rows, size) for rows in _branches(blocks, of_section))
     for groups in _partitions(chosen):
         # Groups of equal size are the chains above with more links between them.
         if len({len(group) for group in groups}) > 1:
-            yield from (Joined(rows, grouped=True) for rows in _groups(groups, of_section))
+            yield from (in_groups(rows, size) for rows in _groups(groups, of_section))
 
 
 def _equal_blocks(sections: list[Section], length: int) -> Iterator[list[list[Section]]]:
