@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-import msgspec
-
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
-from shop.calc.windings.arrangements import RULE_SOURCES, phasing_caution, require_known_terminals
+from shop.calc.windings.arrangements import require_known_terminals
 from shop.calc.windings.choosing import (
     Candidate,
     Choice,
@@ -19,70 +17,18 @@ from shop.calc.windings.choosing import (
     plate_volt_of,
 )
 from shop.calc.windings.draw import draw
-from shop.calc.windings.drawing import Drawing
 from shop.calc.windings.flux import flux_cautions
-from shop.calc.windings.phasing import PhasingTest, phasing_tests
-from shop.calc.windings.secondaries import RATIO_SOURCE, SecondaryAt, at_line, heater_verdict
+from shop.calc.windings.phasing import phasing_tests
+from shop.calc.windings.secondaries import at_line, heater_verdict
 from shop.calc.windings.sections import require_sound_sections
+from shop.calc.windings.setting import ExpectedVolt, ForSupplyOut
+from shop.calc.windings.supply_words import cautions, lines, set_words, sources, window_words
 from shop.calc.windings.verdicts import (
-    FIVE_PERCENT,
-    FLUX_LIMITS,
-    FLUX_SOURCE,
-    HEATER_SOURCE,
-    LINE_SOURCE,
     worst,
 )
-from shop.calc.windings.window import Band, window_of
+from shop.calc.windings.window import window_of
 from shop.calc.words import _
-from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
-
-
-class ExpectedVolt(msgspec.Struct, frozen=True):
-    """The volts a whole section, start to finish, must show at the line voltage taken.
-
-    A section that carries no mains current (`in_use` false) shows them too, by induction.
-    """
-
-    section: str
-    terminals: list[str]
-    volt: float
-    in_use: bool
-
-
-class ForSupplyOut(msgspec.Struct, frozen=True):
-    """The setting for the supply. Where `can_be_converted` is false, `reason` says why.
-
-    Then the other fields show the nearest setting that was judged, and must not be powered.
-    `drawing_now` shows the links as found, without mains, where they are given. `tolerable_volts`
-    bounds what this setting may be fed with at the supply's frequency: flux below, heaters above
-    their limits; None where no voltage serves both.
-    """
-
-    can_be_converted: bool
-    reason: str
-    arrangement: str
-    mode: str
-    from_model_sheet: bool
-    rated_volt: float
-    line_volt: float
-    line_terminals: list[str]
-    links: list[list[str]]
-    links_to_set: list[list[str]]
-    links_to_remove: list[list[str]]
-    section_volts: list[ExpectedVolt]
-    factor: float
-    secondaries: list[SecondaryAt]
-    heater_verdict: Outcome | None
-    flux_ratio: float
-    flux_verdict: Outcome
-    voltage_verdict: Outcome
-    line_ampere: float | None
-    available_va: float | None
-    phasing_tests: list[PhasingTest]
-    drawing: Drawing
-    drawing_now: Drawing | None
-    tolerable_volts: Band | None
-
+from shop.calc.working import Answer, BadInput, Outcome, Working
 
 EXAMPLE: dict[str, Any] = {
     "sections": [
@@ -123,30 +69,17 @@ def for_supply(given: ForSupplyIn) -> Answer[ForSupplyOut]:
     text = (
         _("Cannot be converted: {reason}.", reason=value.reason)
         if not value.can_be_converted
-        else _set_words(value)
+        else set_words(value)
     )
     working = Working(
-        _lines(given, value),
-        _sources(),
-        _cautions([*choice.warnings, *flux_cautions(value.flux_verdict), *_window(given, value)]),
+        lines(given, value),
+        sources(),
+        cautions(
+            [*choice.warnings, *flux_cautions(value.flux_verdict), *window_words(given, value)]
+        ),
         [_("One page says 20 % lower voltage for 50 Hz; it is 16.7 % (5/6).")],
     )
     return Answer(outcome, text, value, working)
-
-
-def _set_words(value: ForSupplyOut) -> str:
-    """The setting as a tech reads it: which terminals are joined, where the line goes."""
-    named = {
-        "volt": value.rated_volt,
-        "name": value.arrangement,
-        "links": ", ".join("–".join(link) for link in value.links) or _("none"),
-        "line": "–".join(value.line_terminals),
-    }
-    if value.from_model_sheet:
-        return _(
-            "Set for {volt:g} V as the model sheet says. Joined: {links}; line to {line}.", **named
-        )
-    return _("Set for {volt:g} V: {name}. Joined: {links}; line to {line}.", **named)
 
 
 def _require_sound(given: ForSupplyIn) -> None:
@@ -229,65 +162,3 @@ def _outcome(value: ForSupplyOut, choice: Choice) -> Outcome:
     told = Outcome.WARN if choice.warnings else Outcome.OK
     verdicts = [value.flux_verdict, value.voltage_verdict, value.heater_verdict or Outcome.OK, told]
     return worst(verdicts)
-
-
-def _lines(given: ForSupplyIn, value: ForSupplyOut) -> list[Line]:
-    hertz = min(given.plate_hz)
-    volt = max(value.line_volt, given.target_volt)
-    plate = plate_volt_of(given, value.rated_volt)
-    return [
-        Line(_("arrangement"), value.mode, f"{value.rated_volt:g} V"),
-        Line(
-            _("factor of all windings"),
-            f"{value.line_volt:g} V / {value.rated_volt:g} V",
-            f"{value.factor:.4f}",
-        ),
-        Line(
-            _("flux against the plate"),
-            f"({volt:g} / {plate:g}) × ({hertz:g} / {given.target_hz:g})",
-            f"{value.flux_ratio:.4f}",
-        ),
-        *(
-            Line(one.name, f"{one.rated_volt:g} V × {value.factor:.4f}", f"{one.loaded_volt:.4g} V")
-            for one in value.secondaries
-        ),
-    ]
-
-
-def _sources() -> list[Source]:
-    return [
-        *RULE_SOURCES,
-        FLUX_SOURCE,
-        FLUX_LIMITS,
-        RATIO_SOURCE,
-        HEATER_SOURCE,
-        FIVE_PERCENT,
-        LINE_SOURCE,
-        Source("A setting of the model sheet is taken before a computed one", Status.PROPOSED),
-    ]
-
-
-def _window(given: ForSupplyIn, value: ForSupplyOut) -> list[str]:
-    """For a lower frequency than the plate's: the narrow band where core and heaters agree."""
-    if given.target_hz >= min(given.plate_hz):
-        return []
-    band = value.tolerable_volts
-    if band is None:
-        return [_("No voltage at {hz:g} Hz suits both core and heaters.", hz=given.target_hz)]
-    return [
-        _(
-            "At {hz:g} Hz this setting tolerates {low:.4g} V to {high:.4g} V only.",
-            hz=given.target_hz,
-            low=band.low_volt,
-            high=band.high_volt,
-        )
-    ]
-
-
-def _cautions(more: list[str]) -> list[str]:
-    return [
-        phasing_caution(),
-        _("The maker's instructions for the target supply win over a computed setting."),
-        _("Mains work is for a competent person; local codes and licensed practice come first."),
-        *more,
-    ]
