@@ -29,10 +29,8 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from shop.calc.fields import fit
-from shop.calc.registry import calculator
-from shop.calc.words import _, gettext_noop
-from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
+from shop.calc.words import _
+from shop.calc.working import BadInput
 
 SQRT_3 = 1.7320508075688772
 SQRT_2 = 1.4142135623730951
@@ -66,10 +64,18 @@ class Band(msgspec.Struct, frozen=True):
 class Accuracy(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A meter's accuracy on the range in use: +-(pct of reading + counts x resolution)."""
 
-    pct: Annotated[float, Meta(ge=0, le=100, description="per cent of reading", examples=[0.5])]
-    counts: Annotated[float, Meta(ge=0, le=1e6, description="counts of the last digit")]
+    pct: Annotated[
+        float,
+        Meta(ge=0, le=100, title="Per cent of reading", description="as printed", examples=[0.5]),
+    ]
+    counts: Annotated[
+        float, Meta(ge=0, le=1e6, title="Counts", description="counts of the last digit")
+    ]
     resolution: Annotated[
-        float, Meta(ge=0, description="weight of one count, in the unit of the reading")
+        float,
+        Meta(
+            ge=0, title="One count", description="weight of one count, in the unit of the reading"
+        ),
     ]
 
 
@@ -200,75 +206,3 @@ def _usable(low: float | None, high: float | None, uncertainty: float) -> None:
         raise BadInput("expanded_uncertainty", reason, "negative")
     if low is not None and high is not None and low > high:
         raise BadInput("low", _("The lower limit is above the upper one."), "limits_crossed")
-
-
-class JudgeIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """A reading with its limits; give the meter's accuracy or the expanded uncertainty itself."""
-
-    value: Annotated[float, Meta(description="the reading, SI units", examples=[118.0])]
-    rule: Annotated[Rule, Meta(description="decision rule")]
-    low: Annotated[float | None, Meta(description="lower limit, same unit")] = None
-    high: Annotated[float | None, Meta(description="upper limit, same unit")] = None
-    accuracy: Accuracy | None = None
-    expanded_uncertainty: Annotated[
-        float | None, Meta(description="U with k = 2, in place of the accuracy")
-    ] = None
-
-
-class Judged(msgspec.Struct, frozen=True):
-    """The verdict, the uncertainty used and the chance that the true value is outside."""
-
-    verdict: Verdict
-    expanded_uncertainty: float
-    chance_outside: float
-
-
-@calculator("judging.judge", "Judge a reading against its limits")
-def judge_reading(given: JudgeIn) -> Answer[Judged]:
-    """Verdict on a reading. See the head of this module for formulas and sources."""
-    given = fit(given)
-    if given.accuracy and given.expanded_uncertainty is not None:
-        reason = _("Give the accuracy or the uncertainty, not both.")
-        raise BadInput("expanded_uncertainty", reason, "both_given")
-    u2 = given.expanded_uncertainty or 0.0
-    if given.accuracy:
-        u2 = expanded_uncertainty(given.value, given.accuracy)
-    verdict = judge(given.value, given.low, given.high, u2, given.rule)
-    risk = chance_outside(given.value, given.low, given.high, u2)
-    outcome = _OUTCOMES[verdict]
-    text = _("{verdict} (risk of being outside: {risk:.1%})", verdict=_(_WORDS[verdict]), risk=risk)
-    return Answer(outcome, text, Judged(verdict, u2, risk), _working(given, u2, verdict, risk))
-
-
-_WORDS = {
-    Verdict.PASS: gettext_noop("pass"),
-    Verdict.FAIL: gettext_noop("fail"),
-    Verdict.BORDERLINE: gettext_noop("too close to call with this meter"),
-    Verdict.METER_NOT_GOOD_ENOUGH: gettext_noop("meter not good enough for these limits"),
-    Verdict.NOT_JUDGED: gettext_noop("no limits, so not judged"),
-}
-_OUTCOMES = {
-    Verdict.PASS: Outcome.OK,
-    Verdict.FAIL: Outcome.WARN,
-    Verdict.BORDERLINE: Outcome.WARN,
-    Verdict.METER_NOT_GOOD_ENOUGH: Outcome.NO_ANSWER,
-    Verdict.NOT_JUDGED: Outcome.NO_ANSWER,
-}
-
-
-def _working(given: JudgeIn, u2: float, verdict: Verdict, risk: float) -> Working:
-    lines = [
-        Line(_("expanded uncertainty U"), "2 x limit / sqrt(3)", f"{u2:.4g}"),
-        Line(_("verdict"), given.rule.value, _(_WORDS[verdict])),
-        Line(_("chance outside"), "1 - (Phi((high-y)/u) - Phi((low-y)/u))", f"{risk:.3g}"),
-    ]
-    return Working(lines, _SOURCES)
-
-
-_SOURCES = [
-    Source(
-        "guard band w = U and non-binary statements", Status.VERIFIED, "ILAC-G8:09/2019 p. 9-10"
-    ),
-    Source("u = limit / sqrt(3)", Status.FROM_MEMORY, "JCGM 100:2008 4.3.7"),
-    Source("chance that the true value is outside", Status.FROM_MEMORY, "JCGM 106:2012 clause 7"),
-]

@@ -84,7 +84,7 @@ def parse_reading(typed: str, quantity: Quantity, field: str = "typed") -> Readi
 
     sign, body = ("-", text[1:]) if text[0] == "-" else ("", text.removeprefix("+"))
     value = sign + (_infix(body, rule, field) or _plain(body.lstrip(), rule, field))
-    exact = _within(canonical(value), quantity, field)
+    exact = within(canonical(value), quantity, field)
     return Reading(State.VALUE, rule.unit, format_reading(exact, quantity), exact, float(exact))
 
 
@@ -170,7 +170,7 @@ def _prefix_power(letter: str, rule: QuantityRule, field: str, has_unit: bool) -
     return PREFIX_POWER[prefix]
 
 
-def _within(text: str, quantity: Quantity, field: str) -> str:
+def within(text: str, quantity: Quantity, field: str) -> str:
     """Refuse what cannot be: negative ohms, half a count, a million volts."""
     rule = RULES[quantity]
     if decimals_of(text) > MOST_DECIMALS:
@@ -219,13 +219,13 @@ def format_reading(text: str, quantity: Quantity, digits: int | None = None) -> 
     """
     rule = RULES[quantity]
     exact = significant(text, digits) if digits else text
-    prefix = _best_prefix(exact, rule)
+    prefix = best_prefix(exact, rule)
     number = canonical(shifted(exact, -PREFIX_POWER.get(prefix, 0)))
     sign = "µ" if prefix == "u" else prefix
     return f"{number} {sign}{rule.symbol}".strip()
 
 
-def _best_prefix(text: str, rule: QuantityRule) -> str:
+def best_prefix(text: str, rule: QuantityRule) -> str:
     """The prefix that leaves one to three digits before the point, as far as there is one."""
     if not rule.prefixes or text == "0":
         return ""
@@ -237,20 +237,76 @@ def _best_prefix(text: str, rule: QuantityRule) -> str:
     return small_enough[-1] if small_enough else fitting[0]
 
 
+QUANTITY_LABELS: Final = {
+    "voltage_dc": "direct voltage",
+    "voltage_ac": "alternating voltage",
+    "current_dc": "direct current",
+    "current_ac": "alternating current",
+    "resistance": "resistance",
+    "capacitance": "capacitance",
+    "frequency": "frequency",
+    "power": "power",
+    "temperature": "temperature",
+    "time": "time",
+    "percent": "per cent",
+    "count": "count",
+}
+
+
 class ParseIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What was typed, and for which quantity."""
 
-    quantity: Annotated[Quantity, Meta(description="quantity the step asks for")]
-    typed: Annotated[str, Meta(description="as the tech wrote it", examples=["160m", "4k7"])]
+    quantity: Annotated[
+        Quantity,
+        Meta(
+            title="Quantity",
+            description="quantity the step asks for; decides what the letters mean",
+            extra_json_schema={"x-labels": QUANTITY_LABELS},
+        ),
+    ]
+    typed: Annotated[
+        str,
+        Meta(
+            title="As typed",
+            description="number, prefix and unit, a letter for the point, OL or n/m",
+            examples=["160m", "4k7"],
+        ),
+    ]
 
 
-@calculator("readings.parse", "Read a value as techs write it")
+@calculator(
+    "readings.parse",
+    "Read a value as techs write it",
+    question="What value is meant by what I typed?",
+    # IEC 60062 as quoted at en.wikipedia.org/wiki/IEC/EN_60062: 4K7 is 4.7 kilohm.
+    example={"quantity": "resistance", "typed": "4K7"},
+)
 def parse(given: ParseIn) -> Answer[Reading]:
     """Turn what was typed into one exact value in SI units. See the rules above."""
     reading = parse_reading(given.typed, given.quantity)
-    lines = [Line(given.typed, _("letter or point, prefix, unit"), reading.shown)]
-    sources = [
-        Source("letter in place of the decimal point", Status.SECOND_HAND, "IEC 60062"),
-        Source("1,234 and m for ohm refused as ambiguous", Status.PROPOSED),
+    rule = RULES[given.quantity]
+    lines = [
+        Line(given.typed, _("letter or point, prefix, unit"), reading.shown),
+        Line(_("kept as"), _("exact decimal in the base unit"), _kept(reading, rule)),
     ]
-    return Answer(Outcome.OK, reading.shown, reading, Working(lines, sources))
+    disagreements = []
+    if given.quantity is Quantity.RESISTANCE and "M" in given.typed:
+        says = _("M is mega on parts and here; in the netlists of circuit simulators M is milli.")
+        disagreements.append(says)
+    return Answer(Outcome.OK, reading.shown, reading, Working(lines, SOURCES, [], disagreements))
+
+
+def _kept(reading: Reading, rule: QuantityRule) -> str:
+    return reading.shown if reading.text is None else f"{reading.text} {rule.symbol}".strip()
+
+
+SOURCES: Final = [
+    Source("R47, 4R7, 4K7, 4M7: a letter in place of the decimal point", Status.SECOND_HAND,
+           "IEC 60062 as quoted at en.wikipedia.org/wiki/IEC/EN_60062"),
+    Source("4L7 is milliohm; M is milli in netlists", Status.SECOND_HAND,
+           "ngspice examples/various/RKM-R-1.cir at gitcode.com/deepin-community/ngspice"),
+    Source("u47, 4u7, 47u", Status.SECOND_HAND,
+           "IEC 60062 as quoted in an encyclopaedia article on capacitors"),
+    Source("prefixes p n µ m k M G", Status.FROM_MEMORY, "SI brochure, 9th edition, table 7"),
+    Source("1,234 and m for ohm refused as ambiguous", Status.PROPOSED),
+]  # fmt: skip
