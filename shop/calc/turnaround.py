@@ -30,8 +30,13 @@ _SLACK = 1e-12
 class Stay(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One repair: its length so far, and whether it is still open."""
 
-    days: Annotated[float, Meta(ge=0, le=36500, description="days, elapsed or working")]
-    is_open: Annotated[bool, Meta(description="still in the shop")]
+    days: Annotated[
+        float,
+        Meta(ge=0, le=36500, title="Length of stay", description="elapsed or working, 0 to 36500"),
+    ]
+    is_open: Annotated[
+        bool, Meta(title="Still in the shop", description="counted up to its present age")
+    ]
 
 
 class CurvePoint(msgspec.Struct, frozen=True):
@@ -53,7 +58,10 @@ class Milestone(msgspec.Struct, frozen=True):
 class SummaryIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Repairs of a period, open ones with their present age."""
 
-    stays: Annotated[list[Stay], Meta(max_length=200_000, description="repairs")]
+    stays: Annotated[
+        list[Stay],
+        Meta(max_length=200_000, title="Repairs", description="handed back and open, up to 200000"),
+    ]
 
 
 class Summary(msgspec.Struct, frozen=True):
@@ -113,7 +121,20 @@ def percentile(values: list[float], share: float) -> float:
     return sorted(values)[max(ceil(share * len(values) - 1e-9), 1) - 1]
 
 
-@calculator("turnaround.summary", "How long repairs take, open ones counted in")
+@calculator(
+    "turnaround.summary",
+    "How long repairs take, open ones counted in",
+    question="How long does a repair take in this shop?",
+    example={
+        "stays": [
+            {"days": 2, "is_open": False},
+            {"days": 5, "is_open": False},
+            {"days": 9, "is_open": True},
+            {"days": 14, "is_open": False},
+            {"days": 30, "is_open": False},
+        ]
+    },
+)
 def summary(given: SummaryIn) -> Answer[Summary]:
     """Median and 85 % point of the time in the shop."""
     given = fit(given)
