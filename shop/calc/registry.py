@@ -25,6 +25,7 @@ MODULES: tuple[str, ...] = (
     "codes",
     "cords",
     "date_codes",
+    "dead_working",
     "discharge",
     "fuses",
     "judging",
