@@ -125,13 +125,20 @@ def percentile(values: list[float], share: float) -> float:
     "turnaround.summary",
     "How long repairs take, open ones counted in",
     question="How long does a repair take in this shop?",
+    # The maintained group printed in github.com/cran/survival, tests/doaml.Rout.save.
     example={
         "stays": [
-            {"days": 2, "is_open": False},
-            {"days": 5, "is_open": False},
-            {"days": 9, "is_open": True},
-            {"days": 14, "is_open": False},
-            {"days": 30, "is_open": False},
+            {"days": 9, "is_open": False},
+            {"days": 13, "is_open": False},
+            {"days": 13, "is_open": True},
+            {"days": 18, "is_open": False},
+            {"days": 23, "is_open": False},
+            {"days": 28, "is_open": True},
+            {"days": 31, "is_open": False},
+            {"days": 34, "is_open": False},
+            {"days": 45, "is_open": True},
+            {"days": 48, "is_open": False},
+            {"days": 161, "is_open": True},
         ]
     },
 )
