@@ -7,7 +7,7 @@ than the 60 V of the standards; above 60 V counts as live.
 
 from __future__ import annotations
 
-from math import exp, inf, log
+from math import ceil, exp, inf, log
 from typing import Annotated, Final
 
 import msgspec
@@ -135,9 +135,9 @@ def wait(given: WaitIn) -> Answer[Wait]:
         may_return_volt=returning(given.from_volt),
     )
     text = _(
-        "Wait {seconds:.0f} s, then measure: this presumes a sound bleeder. An open one means it "
+        "Wait {seconds} s, then measure: this presumes a sound bleeder. An open one means it "
         "never falls.",
-        seconds=value.wait_seconds,
+        seconds=ceil(value.wait_seconds),
     )
     return Answer(Outcome.OK, text, value, _working(_wait_lines(given, value)))
 

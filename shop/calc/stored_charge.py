@@ -27,6 +27,8 @@ MACHINE_CHARGE_COULOMB: Final = 60e-6
 TOUCH_JOULE: Final = 0.35
 SMALL_FARAD: Final = 0.1e-6
 CHARGE_TOP_VOLT: Final = 15_000.0
+# What is exactly at a limit must not fail by the last bit of a product.
+LAST_BIT: Final = 1 + 1e-9
 # Farad and peak volts; a size between two rows gets the volts of the larger.
 ES1_ROWS: Final = (
     (300e-9, 60.0), (170e-9, 75.0), (91e-9, 100.0), (61e-9, 125.0), (41e-9, 150.0),
@@ -81,7 +83,7 @@ def household_volt(farad: float) -> float:
 
     42.4 V; up to 0.1 uF also 450 V, or the volts for 45 uC up to 15 kV, or for 350 mJ above.
     """
-    if farad > SMALL_FARAD:
+    if farad > SMALL_FARAD * LAST_BIT:
         return STEADY_PEAK_VOLT
     by_charge = TOUCH_CHARGE_COULOMB / farad
     if by_charge < CHARGE_TOP_VOLT:
@@ -91,7 +93,8 @@ def household_volt(farad: float) -> float:
 
 def es1_volt(farad: float) -> float:
     """ES1 peak volts of IEC 62368-1, table 5: of the row at or above the size, the stricter."""
-    return next((volt for size, volt in reversed(ES1_ROWS) if farad <= size), STEADY_DC_VOLT)
+    rows = reversed(ES1_ROWS)
+    return next((volt for size, volt in rows if farad <= size * LAST_BIT), STEADY_DC_VOLT)
 
 
 def charge_volt(farad: float) -> float:
@@ -145,8 +148,7 @@ def _judge(
     given: StoredChargeIn, name: str, bounds: str, most: Callable[[float], float]
 ) -> TouchRule:
     down_to = most(given.farad)
-    # The last bit of a product must not fail what is exactly at the limit.
-    is_met = given.peak_volt <= down_to * (1 + 1e-9)
+    is_met = given.peak_volt <= down_to * LAST_BIT
     return TouchRule(name, _(bounds), is_met, down_to)
 
 

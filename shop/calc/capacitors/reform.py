@@ -12,7 +12,7 @@ import msgspec
 from msgspec import Meta
 
 from shop.calc.capacitors.inputs import Farad, RatedVolt
-from shop.calc.capacitors.leakage import modern_ampere, old_ampere
+from shop.calc.capacitors.leakage import limits_for
 from shop.calc.capacitors.reform_procedures import (
     EVERY_SOURCE,
     MINUTE,
@@ -144,12 +144,12 @@ def _now(given: ReformIn, ohm: float) -> Now | None:
         reason = _("Above the rated voltage of the part: take it down.")
         raise BadInput("supply_volt", reason, "above_rated")
     ampere = given.resistor_volt / ohm
-    old = old_ampere(given.farad, given.rated_volt)
+    old, modern = limits_for(given.farad, given.rated_volt, ampere)[:2]
     return Now(
         leakage_ampere=ampere,
         part_volt=supply - given.resistor_volt,
-        is_within_old=None if old is None else ampere <= old,
-        is_within_modern=ampere <= modern_ampere(given.farad, given.rated_volt),
+        is_within_old=old.is_within,
+        is_within_modern=bool(modern.is_within),
     )
 
 

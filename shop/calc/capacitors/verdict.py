@@ -25,6 +25,8 @@ PASS_SHARE: Final = 0.8
 REPLACE_SHARE: Final = 0.7
 PASS_TIMES: Final = 2.0
 REPLACE_TIMES: Final = 3.0
+# What is exactly at a border must not cross it by the last bit of a quotient.
+LAST_BIT: Final = 1e-9
 
 
 class Decision(StrEnum):
@@ -131,11 +133,11 @@ def _by_farad(given: VerdictIn) -> list[Reason]:
         return []
     share = given.measured_farad / given.farad
     said = _("{share:.0f} % of the marked {farad}", share=share * 100, farad=farads(given.farad))
-    if share < REPLACE_SHARE:
+    if share < REPLACE_SHARE - LAST_BIT:
         decision = Decision.REPLACE
-    elif share < PASS_SHARE:
+    elif share < PASS_SHARE - LAST_BIT:
         decision = Decision.JUDGE
-    elif share > (1 + given.high_percent / 100) * (1 + 1e-9):
+    elif share > 1 + given.high_percent / 100 + LAST_BIT:
         decision = Decision.JUDGE
         said += " " + _("is above its tolerance: a leaky part reads high, measure leakage")
     else:
@@ -170,9 +172,9 @@ def _good_ohms(given: VerdictIn) -> list[tuple[str, float]]:
 
 
 def _of_times(times: float) -> Decision:
-    if times < PASS_TIMES:
+    if times < PASS_TIMES - LAST_BIT:
         return Decision.PASS
-    return Decision.REPLACE if times > REPLACE_TIMES else Decision.JUDGE
+    return Decision.REPLACE if times > REPLACE_TIMES + LAST_BIT else Decision.JUDGE
 
 
 def _by_ampere(given: VerdictIn) -> list[Reason]:
