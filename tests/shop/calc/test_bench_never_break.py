@@ -132,6 +132,7 @@ FIELDS = {
         "supply_volt": number,
         "bleeder_ohm": st.none() | number,
     },
+    "discharge.stored_charge": {"farad": small, "peak_volt": number},
     "turnaround.summary": {
         "stays": st.lists(
             st.fixed_dictionaries({"days": number, "is_open": st.booleans()}), max_size=5
