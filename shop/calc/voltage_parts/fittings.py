@@ -26,6 +26,8 @@ PLATE_SOURCE = Source("IEC 62368-1 annex F, IEC 60065 clause 5: rating plate", S
 FUSE_SOURCE = Source("Rated volts of a fuse against the supply", Status.COMPUTED)
 FREQUENCY_SOURCE = Source("Synchronous speed follows the frequency", Status.COMPUTED)
 WIRING_SOURCE = Source("Internal wiring insulated for 300 V r.m.s.", Status.FROM_MEMORY)
+LEAST_ABOVE_MAINTAIN_VOLT = 10.0
+FITTED_MORE = 1.25  # times the lamp's current that a fitted resistor may let through
 OURS = Source("Checklist of a mains conversion", Status.PROPOSED)
 
 
@@ -54,7 +56,7 @@ def _fuse(given: CheckIn, part: Part, high: float) -> Item:
 
 
 def _neon(given: CheckIn, part: Part, high: float) -> Item:
-    if given.nominal_volt <= part.maintain_volt + 10:
+    if given.nominal_volt < part.maintain_volt + LEAST_ABOVE_MAINTAIN_VOLT:
         raise BadInput("parts.maintain_volt", _("the neon would not light on this supply"))
     ohm, watt = neon_resistor(given.nominal_volt, part.maintain_volt, part.lamp_ampere)
     hot = neon_resistor(high, part.maintain_volt, part.lamp_ampere)[0] / ohm
@@ -66,7 +68,7 @@ def _neon(given: CheckIn, part: Part, high: float) -> Item:
         raise BadInput("parts.resistance_ohm", _("a neon's resistor lies above 100 ohm"))
     now = (given.nominal_volt - part.maintain_volt) / part.resistance_ohm
     numbers["current_with_fitted_milliampere"] = now * 1000
-    if now > part.lamp_ampere * 1.25:
+    if now > part.lamp_ampere * FITTED_MORE:
         reason = _("the fitted resistor lets {now:.2f} mA through", now=now * 1000)
         return _item(part, "replace", reason, numbers, *sources)
     return _item(part, "keep", _("the fitted resistor keeps the current down"), numbers, *sources)
