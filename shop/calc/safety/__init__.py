@@ -1,5 +1,5 @@
 """Electrical safety check after repair: what is measured, and the limits of one scheme."""
 
-from shop.calc.safety import first_power, limits
+from shop.calc.safety import earth_limit, limits, protection_class, touch_current, touch_voltage
 
-__all__ = ["first_power", "limits"]
+__all__ = ["earth_limit", "limits", "protection_class", "touch_current", "touch_voltage"]

@@ -185,6 +185,19 @@ def _asnzs_differs() -> list[str]:
     return [_("Class II insulation: 1 megohm; a 2010 draft asked whether to raise it to 2.")]
 
 
+def current_differs(scheme: Scheme) -> list[str]:
+    """What other texts say about currents to earth: shown beside the scheme's limit, not mixed."""
+    editions = [_iet_differs()[0]] if scheme.key.startswith("iet") else []
+    return [
+        *editions,
+        _(
+            "Standards for new products, for comparison: IEC 62368-1 0.5 mA touch and 3.5 mA "
+            "earthed; IEC 60065 0.7 mA peak (both from memory)."
+        ),
+        _("North American practice for audio goods: 0.5 mA earthed, 0.25 mA double insulated."),
+    ]
+
+
 def current_limit(scheme: Scheme, protection: str, hand_held: bool = False) -> Limit:
     """What may flow to earth in mA: in the protective core of class I, else through a hand."""
     if protection == "I":

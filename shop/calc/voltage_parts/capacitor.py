@@ -9,7 +9,7 @@ from msgspec import Meta
 
 from shop.calc.fields import MainsVolt, ProtectionClass, fit
 from shop.calc.registry import calculator
-from shop.calc.safety.schemes import DEFAULT, SCHEMES, Limit, current_limit
+from shop.calc.safety.schemes import DEFAULT, SCHEMES, Limit, current_differs, current_limit
 from shop.calc.shown import farads
 from shop.calc.voltage_parts.capacitors import (
     CLASS_SOURCE,
@@ -242,6 +242,6 @@ def _differ(given: CapacitorIn) -> list[str]:
     if given.position == "line_to_earth":
         said = [
             _("Y2 ends at 250 V in an older edition, at 300 V in a newer."),
-            *SCHEMES[given.scheme or DEFAULT].disagreements(),
+            *current_differs(SCHEMES[given.scheme or DEFAULT]),
         ]
     return said

@@ -7,7 +7,7 @@ from typing import get_args
 from shop.calc.fields import fit
 from shop.calc.fuses.marking import read_mark
 from shop.calc.registry import calculator
-from shop.calc.safety.schemes import DEFAULT, SCHEMES, Scheme, current_limit
+from shop.calc.safety.schemes import DEFAULT, SCHEMES, Scheme, current_differs, current_limit
 from shop.calc.voltage_parts.capacitors import leakage_milliampere
 from shop.calc.voltage_parts.fittings import CHECKS
 from shop.calc.voltage_parts.parts import CheckIn, CheckOut, Item, Kind, Part, upper_limit
@@ -159,7 +159,7 @@ def _cautions(given: CheckIn, value: CheckOut) -> list[str]:
 
 def _differ(scheme: Scheme) -> list[str]:
     return [
-        *scheme.disagreements(),
+        *current_differs(scheme),
         _("Varistor: by the supply's upper limit, or 20 to 30 % above nominal by another rule."),
         _("Y2 ends at 250 V in an older edition, at 300 V in a newer."),
     ]
