@@ -1,5 +1,19 @@
 """Electrical safety check after repair: what is measured, and the limits of one scheme."""
 
-from shop.calc.safety import earth_limit, limits, protection_class, touch_current, touch_voltage
+from shop.calc.safety import (
+    earth_limit,
+    first_power,
+    limits,
+    protection_class,
+    touch_current,
+    touch_voltage,
+)
 
-__all__ = ["earth_limit", "limits", "protection_class", "touch_current", "touch_voltage"]
+__all__ = [
+    "earth_limit",
+    "first_power",
+    "limits",
+    "protection_class",
+    "touch_current",
+    "touch_voltage",
+]
