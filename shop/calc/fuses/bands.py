@@ -44,13 +44,19 @@ class BandsIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         Meta(
             min_length=4,
             max_length=4,
-            description="colours, the wider band last",
+            title="Colours",
+            description="four colours, the wider band last",
             examples=[["orange", "brown", "brown", "blue"]],
         ),
     ]
 
 
-@calculator("fuses.bands", "Read the colour bands of a fuse")
+@calculator(
+    "fuses.bands",
+    "Read the colour bands of a fuse",
+    question="Which fuse has these colour bands?",
+    example={"bands": ["orange", "brown", "brown", "blue"]},
+)
 def bands(given: BandsIn) -> Answer[MarkOut]:
     """Current and characteristic of a fuse from its four colour bands.
 

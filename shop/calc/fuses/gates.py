@@ -56,7 +56,17 @@ BREAKING_SOURCE = Source(
 UL_GATE_SOURCE = Source(
     "UL 248-14: carries 100 %, opens at 135 % within an hour and at 200 % within 2 minutes",
     Status.SECOND_HAND,
-    "UL 248-14",
+    "electronicscatalogs.littelfuse.com/guide/fuseology-selection-guide/12.php",
+)
+UL_DELAY_SOURCE = Source(
+    "UL 248-14, time-delay: at 200 % holds 5 s up to 3 A, 12 s from 3.15 A to 10 A",
+    Status.SECOND_HAND,
+    "blog.csdn.net/weixin_39958911/article/details/111836789",
+)
+UL_BREAKING_SOURCE = Source(
+    "UL 248-14: 10 kA at 125 V; at 250 V 35 A to 1500 A by rated current",
+    Status.SECOND_HAND,
+    "electronicscatalogs.littelfuse.com/guide/fuseology-selection-guide/12.php",
 )
 
 
@@ -72,6 +82,19 @@ def gate_for(characteristic: str, letter: str, milliampere: float) -> Gate | Non
         if fits and gate.kind == characteristic + letter:
             return gate
     return None
+
+
+def ul_breaking_ampere(rated_ampere: float, volt: int) -> float | None:
+    """Interrupting rating at 125 or 250 V a.c. in ampere; None where the table has no row.
+
+    Source: UL 248-14 (second-hand).
+    """
+    if volt <= 125:
+        return 10000.0
+    if volt > 250:
+        return None
+    steps = ((1.0, 35.0), (3.5, 100.0), (10.0, 200.0), (15.0, 750.0), (30.0, 1500.0))
+    return next((breaks for upto, breaks in steps if rated_ampere <= upto), None)
 
 
 def ul_must_open(rated_ampere: float) -> tuple[float, float]:

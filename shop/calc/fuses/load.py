@@ -9,19 +9,15 @@ import msgspec
 from msgspec import Meta
 
 from shop.calc.fields import Ampere, Celsius, MainsVolt, VoltAmpere, fit
+from shop.calc.fuses.ceiling import CEILING_SOURCE, primary_percent
 from shop.calc.fuses.gates import GATE_MEMORY
-from shop.calc.fuses.marking import Standard
+from shop.calc.fuses.marking import STANDARD_LABELS, Standard
 from shop.calc.fuses.series import R10_MILLIAMPERE, SERIES_SOURCE, in_words
 from shop.calc.fuses.ul import CONTINUOUS_LOAD_OF_UL, UL_RATIO_SOURCE
 from shop.calc.registry import calculator
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
-CEILING_SOURCE = Source(
-    "NEC table 450.3(B), primary protection only: 300 % below 2 A, 167 % to 9 A, 125 % above",
-    Status.SECOND_HAND,
-    "lornmac.com/lowVoltageTransformers.html",
-)
 INRUSH_SOURCE = Source(
     "Control-transformer inrush 25 to 40 times full load in the first half cycle",
     Status.SECOND_HAND,
@@ -36,24 +32,61 @@ SURGE_SOURCE = Source("T L holds 10 times for 20 ms: I >= k I_load sqrt(0.01/2)"
 class LoadIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The load as a current, or as volt-amperes at a voltage."""
 
-    load_ampere: Ampere | None = None
-    load_va: VoltAmpere | None = None
-    mains_volt: MainsVolt | None = None
-    standard: Annotated[Standard, Meta(description="the rating that is wanted")] = "iec"
-    characteristic: Annotated[Literal["F", "T"], Meta(description="F quick, T time-lag")] = "T"
-    ambient_celsius: Celsius = 25.0
+    load_ampere: Annotated[
+        Ampere | None, Meta(title="Load current", description="steady; or give VA and volts")
+    ] = None
+    load_va: Annotated[
+        VoltAmpere | None, Meta(title="Load power", description="needs the mains volts")
+    ] = None
+    mains_volt: Annotated[MainsVolt | None, Meta(title="Mains")] = None
+    standard: Annotated[
+        Standard,
+        Meta(
+            title="Standard",
+            description="of the rating that is wanted",
+            extra_json_schema=STANDARD_LABELS,
+        ),
+    ] = "iec"
+    characteristic: Annotated[
+        Literal["F", "T"],
+        Meta(
+            title="Characteristic",
+            description="in a transformer primary T, unless the unit says F",
+            extra_json_schema={"x-labels": {"F": "F, quick", "T": "T, time-lag"}},
+        ),
+    ] = "T"
+    ambient_celsius: Annotated[
+        Celsius, Meta(title="Temperature at the fuse", description="-40 to 125 °C, inside the unit")
+    ] = 25.0
     continuous_factor: Annotated[
-        float | None, Meta(description="load over rating, 0.25 to 1; 0.75 UL, 1 IEC if left out")
+        float | None,
+        Meta(
+            title="Load over rating",
+            description="0.25 to 1; 0.75 for UL and 1 for IEC if left out",
+        ),
     ] = None
     temperature_factor: Annotated[
-        float | None, Meta(description="derating 0.25 to 1 from the maker's curve")
+        float | None,
+        Meta(
+            title="Derating by temperature",
+            description="0.25 to 1 from the maker's curve; by slope if left out",
+        ),
     ] = None
-    is_transformer_primary: bool = True
+    is_transformer_primary: Annotated[
+        bool, Meta(title="Feeds a transformer", description="then the inrush counts")
+    ] = True
     own_marking_says_f: Annotated[
-        bool, Meta(description="the unit's own marking asks for F here")
+        bool, Meta(title="Unit says F", description="the unit's own marking asks for F here")
     ] = False
     inrush_times: Annotated[
-        float, Meta(ge=1, le=100, description="inrush over full load", examples=[25.0])
+        float,
+        Meta(
+            ge=1,
+            le=100,
+            title="Inrush over full load",
+            description="1 to 100 times; 25 if left out, 40 to be strict",
+            examples=[25.0],
+        ),
     ] = 25.0
 
 
@@ -72,7 +105,13 @@ class LoadOut(msgspec.Struct, frozen=True):
     inrush_guaranteed: bool
 
 
-@calculator("fuses.for_load", "Fuse for a load")
+@calculator(
+    "fuses.for_load",
+    "Fuse for a load",
+    question="Which fuse carries this load at this temperature and survives switching on?",
+    # Fuse-maker's guide for control transformers: studylib.net/doc/18075878.
+    example={"load_va": 300.0, "mains_volt": 600.0},
+)
 def for_load(given: LoadIn) -> Answer[LoadOut]:
     """Size a fuse from the steady load.
 
@@ -86,7 +125,7 @@ def for_load(given: LoadIn) -> Answer[LoadOut]:
     given = fit(given)
     if given.is_transformer_primary and given.characteristic == "F":
         _require_own_marking(given)
-    load = _load_ampere(given)
+    load = load_ampere(given.load_ampere, given.load_va, given.mains_volt)
     continuous, temperature = _factors(given)
     minimum = load / (continuous * temperature)
     value = _value(given, load, minimum)
@@ -119,16 +158,20 @@ def _require_own_marking(given: LoadIn) -> None:
         )
 
 
-def _load_ampere(given: LoadIn) -> float:
-    if given.load_ampere is not None:
-        if given.load_va is not None:
+def load_ampere(ampere: float | None, va: float | None, volt: float | None) -> float:
+    """The load in A, from volt-amperes where those are given. Raises BadInput for neither or both.
+
+    The fields are called `load_ampere`, `load_va` and `mains_volt`.
+    """
+    if ampere is not None:
+        if va is not None:
             raise BadInput("load_va", _("give the load as ampere or as volt-ampere, not both"))
-        return given.load_ampere
-    if given.load_va is None:
+        return ampere
+    if va is None:
         raise BadInput("load_ampere", _("the load is missing"))
-    if given.mains_volt is None:
+    if volt is None:
         raise BadInput("mains_volt", _("volt-amperes need the mains voltage"))
-    load = given.load_va / given.mains_volt
+    load = va / volt
     if load > 1000:
         raise BadInput("load_va", _("this load is no bench unit"))
     return load
@@ -152,17 +195,10 @@ def _factor(value: float | None, default: float, field: str) -> float:
     return value
 
 
-def ceiling_ampere(load: float) -> float:
-    """Building-practice ceiling in A. Source: NEC table 450.3(B), primary protection only."""
-    if load >= 9:
-        return 1.25 * load
-    return (1.67 if load >= 2 else 3.0) * load
-
-
 def _value(given: LoadIn, load: float, minimum: float) -> LoadOut:
     surge = given.inrush_times * load * sqrt(0.01 / 2)
     wanted = max(minimum, surge) if given.is_transformer_primary else minimum
-    ceiling = ceiling_ampere(load)
+    ceiling = primary_percent(load) / 100 * load
     fits = [m / 1000 for m in R10_MILLIAMPERE if minimum <= m / 1000 * (1 + 1e-9)]
     under = [m for m in fits if m <= max(ceiling, minimum * 1.26)]
     pick = next((m for m in under if m >= wanted * (1 - 1e-9)), under[-1] if under else None)
@@ -197,6 +233,7 @@ def _differ() -> list[str]:
     return [
         _("Toroid inrush: 8 to 15 times rated (r.m.s., first cycles) or 30 to 90 times (peak)."),
         _("Time-lag in primaries: above 100 VA by one note, below 300 VA enough by another."),
+        _("A guide for space hardware loads fuses to 25 to 50 % only, less above 25 °C."),
     ]
 
 

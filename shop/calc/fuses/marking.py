@@ -27,6 +27,7 @@ from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, W
 Characteristic = Literal["FF", "F", "M", "T", "TT"]
 BreakingLetter = Literal["L", "E", "H"]
 Standard = Literal["iec", "ul"]
+STANDARD_LABELS = {"x-labels": {"iec": "IEC 60127", "ul": "UL 248-14"}}
 MarkText = Annotated[
     str,
     Meta(
@@ -76,9 +77,14 @@ class FuseMark(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class MarkIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A marking as typed from the cap or the plate."""
 
-    mark: MarkText
+    mark: Annotated[MarkText, Meta(title="Marking", description="as on the cap or the plate")]
     standard: Annotated[
-        Standard, Meta(description="iec: IEC 60127 series; ul: UL 248-14 ratings")
+        Standard,
+        Meta(
+            title="Standard",
+            description="which series the rating belongs to",
+            extra_json_schema=STANDARD_LABELS,
+        ),
     ] = "iec"
 
 
@@ -110,7 +116,7 @@ def read_mark(text: str, field: str = "mark", standard: Standard = "iec") -> Fus
             field, _("“{text}” is not read as a fuse marking such as T2AL250V", text=text)
         )
     milliampere, is_assumed = _current(found, text, field)
-    _require_member(milliampere, field, standard)
+    require_member(milliampere, field, standard)
     volt = int(found["volt"]) if found["volt"] else None
     if volt is not None and not 12 <= volt <= 1000:
         raise BadInput(field, _("{volt} V is no rated voltage of a fuse", volt=volt))
@@ -137,7 +143,8 @@ def _current(found: re.Match[str], text: str, field: str) -> tuple[float, bool]:
     return (amount, False) if amount >= 32 else (round(amount * 1000, 6), True)
 
 
-def _require_member(milliampere: float, field: str, standard: Standard) -> None:
+def require_member(milliampere: float, field: str, standard: Standard) -> None:
+    """Raise BadInput, naming the neighbours, for a current (mA) in no series of the standard."""
     members = ANY_IEC if standard == "iec" else UL_MILLIAMPERE
     if milliampere in members:
         return
@@ -157,7 +164,12 @@ def _require_member(milliampere: float, field: str, standard: Standard) -> None:
     )
 
 
-@calculator("fuses.parse", "Read a fuse marking")
+@calculator(
+    "fuses.parse",
+    "Read a fuse marking",
+    question="What does the marking on this fuse say?",
+    example={"mark": "T160mAL250V"},
+)
 def parse(given: MarkIn) -> Answer[MarkOut]:
     """Take a fuse marking apart and check it against the series.
 

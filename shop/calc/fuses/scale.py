@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from contextlib import suppress
-from typing import Annotated, Literal
 
 import msgspec
-from msgspec import Meta
 
-from shop.calc.fields import MainsVolt, fit
+from shop.calc.fields import fit
 from shop.calc.fuses.gates import BREAKING_SOURCE, GATE_SOURCE, breaking_capacity_ampere
-from shop.calc.fuses.marking import FuseMark, MarkText, Standard, read_mark
+from shop.calc.fuses.marking import FuseMark, read_mark
 from shop.calc.fuses.proposal import FuseProposal
+from shop.calc.fuses.scale_input import ScaleIn
 from shop.calc.fuses.scale_words import SOURCES, cautions, sentence, working_lines
 from shop.calc.fuses.series import R10_MILLIAMPERE, around, in_words, nearest, reaches
 from shop.calc.fuses.ul import CONTINUOUS_LOAD_OF_UL, UL_RATIO_SOURCE
@@ -20,30 +19,6 @@ from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Working
 
 QUIET_PERCENT = 6.0
-Position = Literal["common_line", "winding"]
-
-
-class ScaleIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The fuse for the old supply, both supplies, and what the maker prints for the new one."""
-
-    old_volt: MainsVolt
-    new_volt: MainsVolt
-    # May be missing only where the maker's marking for the new supply is known.
-    old_mark: MarkText | None = None
-    supply_high_volt: Annotated[
-        float | None,
-        Meta(description="volt, upper limit of the target supply; nominal + 10 % if left out"),
-    ] = None
-    maker_marking: Annotated[
-        str | None, Meta(description="what unit or service data say for the target supply")
-    ] = None
-    position: Annotated[
-        Position, Meta(description="winding: one fuse in each winding of a dual primary")
-    ] = "common_line"
-    primary_reconnected: Annotated[
-        bool, Meta(description="false: the same winding just sees another voltage")
-    ] = True
-    old_standard: Annotated[Standard, Meta(description="what the old rating means")] = "iec"
 
 
 class Scaled(msgspec.Struct, frozen=True):
@@ -91,7 +66,13 @@ def rated_volt_suffices(rated: float, nominal: float, high: float) -> bool:
     return rated >= high or (rated >= nominal and high <= rated * 1.06)
 
 
-@calculator("fuses.scale", "Fuse for another supply")
+@calculator(
+    "fuses.scale",
+    "Fuse for another supply",
+    question="Which fuse does a unit need whose primary was re-connected for another supply?",
+    # common practice, no source: 80 mA on 230 V is 160 mA on 115 V.
+    example={"old_volt": 230.0, "new_volt": 115.0, "old_mark": "T80mAL250V"},
+)
 def scale(given: ScaleIn) -> Answer[FuseProposal]:
     """Scale the line fuse of a re-connected primary to the new mains voltage.
 

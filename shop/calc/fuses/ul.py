@@ -37,9 +37,19 @@ INTERVAL_SOURCE = Source(
 class UlIecIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One rating and the way it is to be translated."""
 
-    rated_ampere: Annotated[float, Meta(ge=0.03, le=30, description="ampere", examples=[3.0])]
+    rated_ampere: Annotated[
+        float,
+        Meta(ge=0.03, le=30, title="Rated current", description="0.03 to 30 A", examples=[3.0]),
+    ]
     direction: Annotated[
-        Literal["ul_to_iec", "iec_to_ul"], Meta(description="which rating is given")
+        Literal["ul_to_iec", "iec_to_ul"],
+        Meta(
+            title="Direction",
+            description="which rating is given",
+            extra_json_schema={
+                "x-labels": {"ul_to_iec": "from UL to IEC", "iec_to_ul": "from IEC to UL"}
+            },
+        ),
     ] = "ul_to_iec"
 
 
@@ -56,7 +66,12 @@ class UlIecOut(msgspec.Struct, frozen=True):
     same_number_opens_ampere: float
 
 
-@calculator("fuses.ul_iec", "IEC and UL rating")
+@calculator(
+    "fuses.ul_iec",
+    "IEC and UL rating",
+    question="Which IEC rating means the same as this UL rating, or the other way round?",
+    example={"rated_ampere": 3.0},
+)
 def ul_iec(given: UlIecIn) -> Answer[UlIecOut]:
     """Translate a UL 248-14 rating to the IEC 60127 series or back.
 
@@ -82,7 +97,8 @@ def ul_iec(given: UlIecIn) -> Answer[UlIecOut]:
         else _("No member of the series lies low enough.")
     )
     sources = [UL_RATIO_SOURCE, UL_GATE_SOURCE, GATE_SOURCE, INTERVAL_SOURCE, SERIES_SOURCE]
-    working = Working([line], [*sources, UL_SERIES_SOURCE], _warnings(given, value))
+    differ = [_("A makers' rule: 1 A IEC is about 1.4 A UL (from memory); it lies inside.")]
+    working = Working([line], [*sources, UL_SERIES_SOURCE], _warnings(given, value), differ)
     return Answer(Outcome.WARN if pick else Outcome.NO_ANSWER, text, value, working)
 
 
