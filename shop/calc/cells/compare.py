@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Annotated
 
 import msgspec
 from msgspec import Meta
 
 from shop.calc.cells.retention import (
+    CellName,
     Drain,
+    Fitted,
     Retention,
     check_given,
     in_years,
@@ -26,14 +27,19 @@ from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Working
 class CompareIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The memory, whether its board charges, and the cells to compare (all, if none named)."""
 
-    drain: Drain
+    drain: Annotated[Drain, Meta(title="Drain")]
     board_charges: Annotated[
-        bool, Meta(description="the board has a charge path that is not opened or blocked")
+        bool,
+        Meta(
+            title="Board charges",
+            description="it has a charge path that is not opened or blocked",
+        ),
     ]
-    on: Annotated[date | None, Meta(description="day of fitting")] = None
-    cells: (
-        Annotated[list[str], Meta(max_length=20, description="names in the cell table")] | None
-    ) = None
+    on: Fitted = None
+    cells: Annotated[
+        Annotated[list[CellName], Meta(max_length=20)] | None,
+        Meta(title="Cells", description="names in the cell table; all, if left out"),
+    ] = None
 
 
 class Candidate(msgspec.Struct, frozen=True):
@@ -52,7 +58,16 @@ class Comparison(msgspec.Struct, frozen=True):
     candidates: list[Candidate]
 
 
-@calculator("cells.compare", "Compare cells for a memory")
+@calculator(
+    "cells.compare",
+    "Compare cells for a memory",
+    question="Which cells would do for this memory, and what speaks for and against each?",
+    example={
+        "drain": {"low_ua": 1, "high_ua": 20},
+        "board_charges": False,
+        "cells": ["CR2025", "CR2032", "CR2430", "CR2450", "CR14250", "ER14250", "2xLR6", "2xFR6"],
+    },
+)
 def compare(given: CompareIn) -> Answer[Comparison]:
     """Compare by retention. Raises BadInput for an unknown cell or a drain the wrong way round."""
     given = fit(given)
@@ -82,8 +97,10 @@ def _candidate(cell: Cell, given: CompareIn) -> Candidate:
         reasons.insert(0, _("The board does not charge it: it is empty within months."))
     if found is None:
         reasons.insert(0, _("Its volts do not reach for this memory and diode."))
-    elif found.high_decided_by == "shelf":
+    elif found.low_decided_by == "shelf":
         reasons.append(_("The shelf limit decides, not its capacity."))
+    elif found.high_decided_by == "shelf":
+        reasons.append(_("At the lowest drain the shelf limit decides, not its capacity."))
     return Candidate(cell.name, _(cell.title), found, is_blocked, reasons)
 
 

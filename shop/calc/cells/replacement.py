@@ -13,11 +13,12 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from shop.calc.cells.retention import working_for
+from shop.calc.cells.diodes import DIODE_LABELS, Diode
+from shop.calc.cells.retention import CellName, working_for
 from shop.calc.cells.table import Cell, cell_named
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
-from shop.calc.words import _
+from shop.calc.words import _, gettext_noop
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 MOST_MEASURED_UA = 10.0
@@ -34,29 +35,58 @@ class ChargePath(StrEnum):
     DIODE_AND_RESISTOR = "diode_and_resistor"
 
 
-class Diode(StrEnum):
-    """Kind of blocking diode."""
-
-    SILICON = "silicon"
-    SCHOTTKY = "schottky"
+PATH_LABELS = {
+    "none_there": gettext_noop("the board has none"),
+    "untouched": gettext_noop("as it was"),
+    "opened": gettext_noop("opened"),
+    "two_diodes": gettext_noop("blocked by two diodes in series"),
+    "diode_and_resistor": gettext_noop("blocked by a diode and a resistor"),
+}
 
 
 class ReplacementIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The cell to fit, what was fitted, and what was done about charging."""
 
-    cell: Annotated[str, Meta(description="cell to fit, name in the cell table")]
-    is_old_rechargeable: Annotated[bool, Meta(description="the old cell was rechargeable")]
-    charge_path: Annotated[ChargePath, Meta(description="what was done about charging")]
-    diode: Diode | None = None
-    resistor_ohm: Annotated[float, Meta(ge=0.1, le=1e6, description="fitted, ohm")] | None = None
-    rail_volt: Annotated[float, Meta(ge=0.5, le=50, description="highest V of the rail")] = 5.25
-    empty_cell_volt: Annotated[float, Meta(ge=0, le=10, description="V of an empty cell")] = 2.0
-    most_reverse_ma: (
-        Annotated[float, Meta(ge=0.01, le=1000, description="mA from the cell's own sheet")] | None
-    ) = None
-    measured_reverse_ua: (
-        Annotated[float, Meta(ge=0, le=1e6, description="into the cell, unit on; uA")] | None
-    ) = None
+    cell: CellName
+    is_old_rechargeable: Annotated[
+        bool,
+        Meta(title="Old cell rechargeable", description="what was fitted before: then it charges"),
+    ]
+    charge_path: Annotated[
+        ChargePath,
+        Meta(
+            title="Charge path",
+            description="what was done about charging",
+            extra_json_schema={"x-labels": PATH_LABELS},
+        ),
+    ]
+    diode: Annotated[
+        Diode | None,
+        Meta(
+            title="Diode",
+            description="kind of the blocking diode, if one is fitted",
+            extra_json_schema={"x-labels": DIODE_LABELS},
+        ),
+    ] = None
+    resistor_ohm: Annotated[
+        Annotated[float, Meta(ge=0.1, le=1e6)] | None,
+        Meta(title="Resistor", description="fitted in series with the diode"),
+    ] = None
+    rail_volt: Annotated[
+        float,
+        Meta(ge=0.5, le=50, title="Rail", description="highest volts of the rail it hangs on"),
+    ] = 5.25
+    empty_cell_volt: Annotated[
+        float, Meta(ge=0, le=10, title="Volts of an empty cell", description="2.0 for lithium")
+    ] = 2.0
+    most_reverse_ma: Annotated[
+        Annotated[float, Meta(ge=0.01, le=1000)] | None,
+        Meta(title="Largest reverse current", description="from the cell's own sheet"),
+    ] = None
+    measured_reverse_ua: Annotated[
+        Annotated[float, Meta(ge=0, le=1e6)] | None,
+        Meta(title="Measured into the cell", description="with the unit on"),
+    ] = None
 
 
 class Replacement(msgspec.Struct, frozen=True):
@@ -78,7 +108,19 @@ def reverse_current_ma(rail_volt: float, diode_volt: float, cell_volt: float, oh
     return max(rail_volt - diode_volt - cell_volt, 0.0) / ohm * 1000.0
 
 
-@calculator("cells.replacement", "May this cell go into that board")
+@calculator(
+    "cells.replacement",
+    "May this cell go into that board",
+    question="May I fit this cell, and what must stand between it and the rail?",
+    example={
+        "cell": "CR2032",
+        "is_old_rechargeable": True,
+        "charge_path": "diode_and_resistor",
+        "diode": "silicon",
+        "resistor_ohm": 1000,
+        "measured_reverse_ua": 0,
+    },
+)
 def replacement(given: ReplacementIn) -> Answer[Replacement]:
     """Block a primary cell until nothing can charge it. Raises BadInput for an unknown cell."""
     given = fit(given)

@@ -5,23 +5,29 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Final
 
-from shop.calc.cells.table import Chemistry
+from shop.calc.cells.cell import Chemistry
 
 # (end V of one cell, usable share lowest, highest). Alkaline and the first two rows of lithium
 # manganese are from memory; the others are proposals that want a measured curve.
+_ALKALINE: Final = (
+    (0.8, 1.0, 1.0),
+    (0.9, 0.95, 0.95),
+    (1.0, 0.85, 0.90),
+    (1.1, 0.70, 0.75),
+    (1.15, 0.60, 0.70),
+    (1.2, 0.50, 0.60),
+)
 _SHARES: Final[dict[Chemistry, tuple[tuple[float, float, float], ...]]] = {
-    Chemistry.ALKALINE: (
-        (0.8, 1.0, 1.0),
-        (0.9, 0.95, 0.95),
-        (1.0, 0.85, 0.90),
-        (1.1, 0.70, 0.75),
-        (1.15, 0.60, 0.70),
-        (1.2, 0.50, 0.60),
-    ),
+    Chemistry.ALKALINE: _ALKALINE,
+    # Its curve slopes alike; no figures of its own were seen.
+    Chemistry.ZINC_CARBON: _ALKALINE,
     Chemistry.LITHIUM_MANGANESE: ((2.0, 1.0, 1.0), (2.3, 0.92, 0.97), (2.6, 0.70, 0.90)),
     Chemistry.LITHIUM_THIONYL: ((2.0, 1.0, 1.0), (3.0, 0.90, 1.0)),
     Chemistry.LITHIUM_IRON: ((0.9, 1.0, 1.0), (1.2, 0.85, 0.95)),
+    Chemistry.LITHIUM_CARBON: ((2.25, 1.0, 1.0), (2.5, 0.90, 0.97)),
+    Chemistry.SILVER: ((1.2, 1.0, 1.0), (1.4, 0.85, 0.95)),
     Chemistry.NICKEL_CADMIUM: ((1.0, 1.0, 1.0), (1.1, 0.80, 0.95)),
+    Chemistry.NICKEL_METAL: ((1.0, 1.0, 1.0), (1.1, 0.80, 0.95)),
 }
 
 

@@ -7,7 +7,6 @@ from shop.calc.series_lamp import (
     inrush,
     ramp,
     read_back,
-    reform,
     schedule,
     seen,
 )
@@ -19,7 +18,6 @@ __all__ = [
     "inrush",
     "ramp",
     "read_back",
-    "reform",
     "schedule",
     "seen",
 ]
