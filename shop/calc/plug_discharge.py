@@ -1,4 +1,4 @@
-"""Volts left on the pins of a plug just pulled: four published rules, and the strictest of them.
+"""Volts left on the pins of a plug just pulled: five published rules, and the strictest of them.
 
 V0 is the crest of the highest supply, sqrt(2) x V. Each rule allows some volts after some seconds,
 for capacitors above a size. R_max = t / (C ln(V0 / Vlimit)).
@@ -35,6 +35,7 @@ RULES: Final = (
     PlugRule("IEC 60950-1, 2.1.1.7", 1.0, None, Status.SECOND_HAND, exempt_farad=0.1e-6),
     PlugRule("IEC 62368-1, 5.5.2.2", 2.0, 60.0, Status.FROM_MEMORY, exempt_farad=0.3e-6),
     PlugRule("IEC 60204-1, 6.2.4", 1.0, 60.0, Status.VERIFIED, exempt_coulomb=60e-6),
+    PlugRule("IEC 61010-1, 6.10.3", 5.0, 60.0, Status.SECOND_HAND, exempt_coulomb=45e-6),
 )
 
 
@@ -75,7 +76,7 @@ class PlugRuleResult(msgspec.Struct, frozen=True):
 
 
 class Plug(msgspec.Struct, frozen=True):
-    """All four rules, and the strictest: the one that asks for the lowest bleeder."""
+    """All rules, and the strictest: the one that asks for the lowest bleeder."""
 
     crest_volt: float
     rules: list[PlugRuleResult]
@@ -93,11 +94,12 @@ EXAMPLE = {"farad": 0.22e-6, "supply_volt": 253.0, "bleeder_ohm": 1.8e6}
     example=EXAMPLE,
 )
 def plug(given: PlugIn) -> Answer[Plug]:
-    """Judge the bleeder by all four rules; the strictest counts.
+    """Judge the bleeder by all five rules; the strictest counts.
 
     Units: farad, volt r.m.s., ohm in; seconds, volt, ohm out. Formula: V = sqrt(2) V_max
     exp(-t / RC), R_max = t / (C ln(V0 / Vlimit)).
-    Source: IEC 60335-1 22.5, IEC 60950-1 2.1.1.7, IEC 62368-1 5.5.2.2, IEC 60204-1 6.2.4.
+    Source: IEC 60335-1 22.5, IEC 60950-1 2.1.1.7, IEC 62368-1 5.5.2.2, IEC 60204-1 6.2.4,
+    IEC 61010-1 6.10.3.
     """
     given = fit(given)
     crest = sqrt(2.0) * given.supply_volt
@@ -112,7 +114,7 @@ def plug(given: PlugIn) -> Answer[Plug]:
     )
     failed = [result.name for result in results if not result.is_met]
     if not failed:
-        text = _("All four rules are met.")
+        text = _("All five rules are met.")
         return Answer(Outcome.OK, text, value, _working(results))
     text = _(
         "Not met: {rules}. A bleeder of at most {kilohm:.0f} kilohm meets all.",
@@ -150,6 +152,7 @@ def _working(results: list[PlugRuleResult]) -> Working:
     sources = [
         Source(rule.name, rule.status, f"after {rule.after_seconds:g} s") for rule in RULES
     ] + [
+        Source("60 V d.c. as the steady limit of IEC 61010-1", Status.FROM_MEMORY),
         Source("45 V in Japan", Status.SECOND_HAND, "a Japanese summary of IEC 60335-1, 22.5"),
         Source(
             "bleeders of old sets were 1.0 to 2.2 megohm", Status.SECOND_HAND, "psma.com Q1 2020"
@@ -157,7 +160,7 @@ def _working(results: list[PlugRuleResult]) -> Working:
     ]
     cautions = [_("Do not touch the pins of a plug just pulled; short them with the meter first.")]
     disagreements = [
-        _("The four rules ask for different volts after different times."),
+        _("The five rules ask for different volts after different times."),
         _("IEC 60335-1: 34 V, but 45 V in the Japanese edition."),
         _("IEC 60950-1: 1 s for a unit on a plug, 10 s (from memory) for one wired in."),
     ]

@@ -155,7 +155,8 @@ def _judge(
 def _said(value: StoredCharge) -> str:
     if value.is_touchable:
         return _("All four rules allow it on a part that can be touched.")
-    names = ", ".join(rule.name for rule in value.rules if not rule.is_met)
+    failed = [rule.name for rule in value.rules if not rule.is_met]
+    names = _("all four rules") if len(failed) == len(value.rules) else ", ".join(failed)
     return _(
         "Too much to be touched by {rules}: it has to come down to {volt:.3g} V first.",
         rules=names,

@@ -222,9 +222,15 @@ def _cautions(given: ReplacementIn) -> list[str]:
 
 
 def _differ(given: ReplacementIn) -> list[str]:
-    if not given.has_valve_rectifier:
-        return []
-    return [_("Behind a valve rectifier 1.5 times is the outer bound; 1.2 times is proposed.")]
+    differ = [
+        _("A capacitor maker's page lets a filter capacitor be 20 % smaller to 100 % larger, close "
+          "to the old value where one can; here it is 1.0 to 1.2 times."),
+    ]  # fmt: skip
+    if given.has_valve_rectifier:
+        differ.append(
+            _("Behind a valve rectifier 1.5 times is the outer bound; 1.2 times is proposed.")
+        )
+    return differ
 
 
 SOURCES: Final = [
@@ -232,5 +238,7 @@ SOURCES: Final = [
     Source("1.0 to 1.2 times for a reservoir, as before for timing, 1.0 to 2.0 for coupling",
            Status.PROPOSED),
     Source("not above 1.5 times behind a valve rectifier", Status.PROPOSED),
+    Source("-20 to +100 % in filters; oversize strains a rectifier valve", Status.SECOND_HAND,
+           "a capacitor maker's page on choosing replacements"),
     Source("usual rated voltages", Status.COMMON_PRACTICE),
 ]  # fmt: skip

@@ -1,0 +1,104 @@
+"""How long a reservoir takes to bleed down by itself."""
+
+from __future__ import annotations
+
+from math import ceil
+from typing import Final
+
+import msgspec
+
+from shop.calc.discharge.arithmetic import energy, returning, seconds_to
+from shop.calc.discharge.shared import (
+    LIVE_VOLT,
+    SAFE_VOLT,
+    Bleeder,
+    Farad,
+    SafeVolt,
+    StoredVolt,
+    given_lines,
+    working,
+)
+from shop.calc.fields import fit
+from shop.calc.registry import calculator
+from shop.calc.words import _
+from shop.calc.working import Answer, Line, Outcome, Source, Status
+
+# Old parts were made to -10/+50 %, bleeders to 20 %.
+CAPACITOR_HIGH: Final = 1.5
+BLEEDER_HIGH: Final = 1.2
+TOLERANCES: Final = [Source("upper tolerances 1.5 and 1.2", Status.PROPOSED)]
+
+
+class WaitIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A reservoir and its bleeder; null if there is none or it is not known to be there."""
+
+    farad: Farad
+    from_volt: StoredVolt
+    bleeder_ohm: Bleeder = None
+    safe_volt: SafeVolt = SAFE_VOLT
+
+
+class Wait(msgspec.Struct, frozen=True):
+    """Seconds by the marked values, and to wait with both parts at their upper tolerance."""
+
+    seconds: float
+    wait_seconds: float
+    seconds_to_60_volt: float
+    energy_joule: float
+    may_return_volt: tuple[float, float]
+
+
+# A published case: 400 V, 470 uF, 10 kohm to 50 V in 9.8 s (resicalc.com, capacitor discharge).
+WAIT_EXAMPLE = {"farad": 470e-6, "from_volt": 400.0, "bleeder_ohm": 10_000.0}
+
+
+@calculator(
+    "discharge.wait",
+    "How long to wait for a reservoir to bleed down",
+    question="How long after pulling the plug may I reach in?",
+    example=WAIT_EXAMPLE,
+)
+def wait(given: WaitIn) -> Answer[Wait]:
+    """Waiting time through a bleeder presumed sound; without one it never falls.
+
+    Units: farad, volt, ohm in; seconds, joule, volt out. Formula: t = R C ln(V0 / Vs), then x 1.8
+    for tolerances of both parts. Raises BadInput for a safe voltage above 60 V.
+    Source: resicalc.com and sdev.dk/?p=356 (formula); the tolerances are our choice.
+    """
+    given = fit(given)
+    if given.bleeder_ohm is None and given.from_volt > given.safe_volt:
+        text = _("Without a bleeder it never falls by itself: measure, then discharge it.")
+        return Answer(
+            Outcome.NO_ANSWER,
+            text,
+            None,
+            working(given_lines(given.farad, given.from_volt, given.safe_volt), TOLERANCES),
+        )
+    ohm = given.bleeder_ohm or 0.0
+    seconds = seconds_to(ohm, given.farad, given.from_volt, given.safe_volt)
+    value = Wait(
+        seconds=seconds,
+        wait_seconds=seconds * CAPACITOR_HIGH * BLEEDER_HIGH,
+        seconds_to_60_volt=seconds_to(ohm, given.farad, given.from_volt, LIVE_VOLT),
+        energy_joule=energy(given.farad, given.from_volt),
+        may_return_volt=returning(given.from_volt),
+    )
+    text = _(
+        "Wait {seconds} s, then measure: this presumes a sound bleeder. An open one means it "
+        "never falls.",
+        seconds=ceil(value.wait_seconds),
+    )
+    return Answer(Outcome.OK, text, value, working(_wait_lines(given, value), TOLERANCES))
+
+
+def _wait_lines(given: WaitIn, value: Wait) -> list[Line]:
+    bleeder = [Line(_("bleeder"), "R", f"{given.bleeder_ohm:g} ohm")] if given.bleeder_ohm else []
+    return [
+        *bleeder,
+        *given_lines(given.farad, given.from_volt, given.safe_volt),
+        Line(_("by the marked values"), "R C ln(V0/Vs)", f"{value.seconds:.1f} s"),
+        Line(_("to wait"), "x 1.5 x 1.2", f"{value.wait_seconds:.1f} s"),
+        Line(_("to 60 V, the standards' figure"), "R C ln(V0/60)",
+             f"{value.seconds_to_60_volt:.1f} s"),
+        Line(_("energy"), "C V^2 / 2", f"{value.energy_joule:.3g} J"),
+    ]  # fmt: skip
