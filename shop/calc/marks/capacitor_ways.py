@@ -18,7 +18,8 @@ from shop.calc.marks.letters import (
     tolerance_of_capacitor,
 )
 from shop.calc.quantities import Quantity
-from shop.calc.readings import format_reading, parse_reading
+from shop.calc.readings import parse_reading
+from shop.calc.shown import farads
 from shop.calc.words import _, gettext_noop
 from shop.calc.working import BadInput
 
@@ -43,7 +44,7 @@ _RATING = r"(?P<volt>[0-9]{1,4}(?:\.[0-9])?) ?(?:WVDC|VDC|WV|V)?"
 # A rated voltage must stand apart from the value: after a letter, a space or a stroke.
 _TAIL = (
     rf" ?(?P<letter>[{TOLERANCE_LETTERS}])?"
-    rf"(?:(?:(?<=[A-Za-z])|[ /]+){_RATING}|[ /]*(?P<after>{_VOLT_CODE}))?"
+    rf"(?:[ /]*(?P<after>{_VOLT_CODE})|(?:(?<=[A-Za-z])|[ /]+){_RATING})?"
 )
 _NUMBER = r"[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6}"
 
@@ -53,8 +54,9 @@ def _form(body: str) -> re.Pattern[str]:
 
 
 _CODE = _form("[0-9]{3}")
-_POINT = _form("[0-9]+[pnumPNU][0-9]*F?|[pnuPNU][0-9]+F?")
-_UNIT = _form(rf"(?:{_NUMBER}) ?(?:[pnum]?F|[PNU]F)")
+# An F after the prefix is the unit, after the digits a tolerance: 100nF, 4p7F.
+_POINT = _form("[0-9]{1,3}[pnumPNU][0-9]{1,2}|[0-9]{1,4}[pnumPNU](?![Ff])|[pnuPNU][0-9]{1,4}")
+_UNIT = _form(rf"(?:{_NUMBER}) ?[pnumPNU][Ff]|(?:[0-9]{{1,2}}|[0-9]?[.,][0-9]{{1,3}}) ?F")
 _MICRO_OLD = _form(rf"(?:{_NUMBER}) ?(?:MFD|[Mm]fd|mFd|MF|mF|mf)")
 _PICO_OLD = _form(rf"(?:{_NUMBER}) ?(?:MMFD|mmfd|MMF|mmF|mmf|UUF|uuF|uuf)")
 _R_POINT = _form("[0-9]*R[0-9]+|[0-9]+R")
@@ -85,9 +87,8 @@ def _way(text: str, found: re.Match[str] | None, name: str) -> CapacitorWay:
     code = found["before"] or found["after"]
     volt = float(found["volt"]) if found["volt"] else RATED_VOLT.get(code or "")
     farad = float(text)
-    shown = format_reading(text, Quantity.CAPACITANCE)
     tolerance = tolerance_of_capacitor(found["letter"], farad)
-    return CapacitorWay(farad, shown, tolerance, volt, name, is_preferred(text))
+    return CapacitorWay(farad, farads(farad), tolerance, volt, name, is_preferred(text))
 
 
 def _farad(number: str, power: int) -> str:
@@ -105,17 +106,15 @@ def _code(found: re.Match[str], _kind: CapacitorKind) -> list[str]:
     return [canonical(shifted(digits, PICO + {8: -2, 9: -1}.get(last, last)))]
 
 
-def _point(found: re.Match[str], _kind: CapacitorKind) -> list[str]:
-    body = found["body"].removesuffix("F")
+def _letters(found: re.Match[str], _kind: CapacitorKind) -> list[str]:
+    return [_parsed(found["body"])]
+
+
+def _parsed(body: str) -> str:
+    """What the reader of readings makes of it, with P, N, U as the prefixes they stand for."""
     for capital in "PNU":
         body = body.replace(capital, capital.lower())
-    return [parse_reading(body, Quantity.CAPACITANCE, "mark").text or "0"]
-
-
-def _unit(found: re.Match[str], _kind: CapacitorKind) -> list[str]:
-    body = found["body"]
-    tidy = body[:-2] + body[-2].lower() + body[-1] if body[-2] in "PNU" else body
-    return [parse_reading(tidy, Quantity.CAPACITANCE, "mark").text or "0"]
+    return parse_reading(body, Quantity.CAPACITANCE, "mark").text or "0"
 
 
 def _micro_old(found: re.Match[str], _kind: CapacitorKind) -> list[str]:
@@ -145,8 +144,8 @@ def _powers(kind: CapacitorKind) -> list[int]:
 
 WAYS: Final[tuple[tuple[str, re.Pattern[str], _Value], ...]] = (
     (gettext_noop("two digits and a number of noughts, in pF"), _CODE, _code),
-    (gettext_noop("letter in place of the point"), _POINT, _point),
-    (gettext_noop("number with its unit"), _UNIT, _unit),
+    (gettext_noop("letter in place of the point"), _POINT, _letters),
+    (gettext_noop("number with its unit"), _UNIT, _letters),
     (gettext_noop("MF and mfd of old parts: microfarad"), _MICRO_OLD, _micro_old),
     (gettext_noop("MMF and µµF of old parts: picofarad"), _PICO_OLD, _pico_old),
     (gettext_noop("R in place of the point"), _R_POINT, _r_point),
