@@ -76,7 +76,7 @@ def dead(given: DeadIn) -> Answer[Dead]:
         reservoir_volt=DAMP_VOLT if given.is_damp else SAFE_VOLT,
         live_volt=LIVE_VOLT,
         proving_low_volt=PROVING_LOW_VOLT,
-        proving_high_volt=given.bench_volt and given.bench_volt * PROVING_HIGH,
+        proving_high_volt=given.bench_volt and round(given.bench_volt * PROVING_HIGH, 6),
         least_wait_seconds=LEAST_WAIT_SECONDS,
         blind_wait_seconds=BLIND_WAIT_SECONDS,
         again_seconds=RECHECK_SECONDS,

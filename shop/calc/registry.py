@@ -22,6 +22,7 @@ Function = TypeVar("Function", bound=Callable[[Any], Answer[Any]])
 MODULES: tuple[str, ...] = (
     "capacitors",
     "cells",
+    "cells.proof",
     "codes",
     "cords",
     "date_codes",
