@@ -6,7 +6,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shop.calc.cells.table import BY_NAME
 from shop.calc.quantities import Quantity
 from shop.calc.registry import answer_as_json, calculators, work_out
 from shop.calc.working import BadInput
@@ -20,38 +19,6 @@ small = st.floats(0, 1) | number
 positive = st.floats(0.5, 400)
 text = st.text(max_size=8) | st.sampled_from(["92", "C5", "{year2}", "{year1}{week}", "160m"])
 anything = st.one_of(number, text, st.none(), st.booleans(), st.lists(number, max_size=2))
-lamp = st.fixed_dictionaries(
-    {"watt": positive | number, "volt": positive | number},
-    optional={"count": st.integers(0, 4), "exponent": small},
-)
-load = st.one_of(
-    st.fixed_dictionaries({"kind": st.just("resistance"), "ohm": number}),
-    st.fixed_dictionaries({"kind": st.just("constant_power"), "watt": number}),
-    st.fixed_dictionaries(
-        {
-            "kind": st.just("mixed"),
-            "watt": number,
-            "volt": positive,
-            "exponent": st.floats(-1, 4) | small,
-        }
-    ),
-    st.fixed_dictionaries(
-        {"kind": st.just("impedance"), "resistance_ohm": number, "reactance_ohm": number}
-    ),
-)
-cell = st.sampled_from([*BY_NAME, "CR1"])
-drain = st.fixed_dictionaries(
-    {"low_ua": number, "high_ua": number},
-    optional={
-        "memory_volt": st.floats(0.5, 6),
-        "diode_volt": small,
-        "resistor_ohm": number,
-        "powered_share": small,
-        "stored_years": number,
-    },
-)
-day = st.sampled_from(["2026-11-25", "9999-12-31", "25.11.2026", None])
-kind = st.sampled_from(["linear", "valve_rectifier", "switch_mode", "unknown", "other"])
 FIELDS = {
     "readings.parse": {"typed": text, "quantity": st.sampled_from([*Quantity, "colour"])},
     "judging.judge": {
@@ -62,57 +29,6 @@ FIELDS = {
         "accuracy": st.none()
         | st.fixed_dictionaries({"pct": number, "counts": number, "resolution": number}),
         "expanded_uncertainty": st.none() | number,
-    },
-    "series_lamp.operating_point": {"supply_volt": positive | number, "lamp": lamp, "load": load},
-    "series_lamp.gate": {"kind": kind},
-    "series_lamp.choose_lamp": {
-        "supply_volt": positive,
-        "unit_volt": positive | number,
-        "lamp_volt": positive | number,
-        "idle_watt": number,
-        "lamp_watts": st.lists(positive | number, max_size=3),
-    },
-    "series_lamp.ramp": {
-        "idle_watt": positive | number,
-        "unit_volt": positive | number,
-        "lamp": lamp,
-        "settings_volt": st.lists(positive, max_size=4).map(sorted) | st.lists(number, max_size=3),
-        "kind": kind,
-        "idle_spread": small,
-        "rail_volt": st.none() | number,
-        "lowest_exponent": small,
-        "highest_exponent": number,
-    },
-    "series_lamp.read_back": {
-        "lamp": lamp,
-        "supply_volt": positive | number,
-        "unit_volt": st.none() | number,
-        "current_a": st.none() | number,
-    },
-    "cells.retention": {"cell": cell, "drain": drain, "on": day},
-    "cells.compare": {
-        "drain": drain,
-        "board_charges": st.booleans(),
-        "on": day,
-        "cells": st.none() | st.lists(cell, max_size=3),
-    },
-    "cells.replacement": {
-        "cell": cell,
-        "is_old_rechargeable": st.booleans(),
-        "charge_path": st.sampled_from(["none_there", "untouched", "opened", "two_diodes"])
-        | st.just("diode_and_resistor"),
-        "diode": st.sampled_from(["silicon", "schottky", None]),
-        "resistor_ohm": st.none() | number,
-        "rail_volt": number,
-        "most_reverse_ma": st.none() | number,
-        "measured_reverse_ua": st.none() | number,
-    },
-    "cells.hold_up": {
-        "farad": number,
-        "from_volt": number,
-        "to_volt": number,
-        "current_a": number,
-        "esr_ohm": number,
     },
     "discharge.wait": {
         "farad": small,
@@ -132,6 +48,7 @@ FIELDS = {
         "supply_volt": number,
         "bleeder_ohm": st.none() | number,
     },
+    "discharge.dead": {"bench_volt": st.none() | number, "is_damp": st.booleans()},
     "discharge.stored_charge": {"farad": small, "peak_volt": number},
     "turnaround.summary": {
         "stays": st.lists(
@@ -186,7 +103,7 @@ def test_any_input_gets_finite_numbers_or_a_refusal_at_a_field(name, data):
 
 
 def test_every_bench_calculator_is_tried_and_has_schemas():
-    ours = {"readings", "judging", "series_lamp", "cells", "discharge", "turnaround", "date_codes"}
+    ours = {"readings", "judging", "discharge", "turnaround", "date_codes"}
 
     names = {name for name in calculators() if name.partition(".")[0] in ours}
 
