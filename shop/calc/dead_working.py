@@ -69,7 +69,11 @@ def plug_volt() -> float:
     example=EXAMPLE,
 )
 def dead(given: DeadIn) -> Answer[Dead]:
-    """The limits of dead working: plug, reservoirs, proving source, waiting times."""
+    """The limits of dead working: plug, reservoirs, proving source, waiting times.
+
+    Units: volt d.c. (proving source r.m.s.), second.
+    Source: the rules of `plug_discharge`; IEC 61140; 50 V and the times are proposals.
+    """
     given = fit(given)
     value = Dead(
         plug_volt=plug_volt(),

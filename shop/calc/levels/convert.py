@@ -48,7 +48,11 @@ class Converted(msgspec.Struct, frozen=True):
     example=EXAMPLE,
 )
 def convert(given: Level) -> Answer[Converted]:
-    """One level on every scale. Raises BadInput for watts without a load, or no signal."""
+    """One level on every scale. Raises BadInput for watts without a load, or no signal.
+
+    Units: volt, watt, ohm, decibel. Formula: L = 20 lg(V / V0), P = V^2 / R.
+    Source: see `scales`.
+    """
     given = fit(given)
     volt, load = volts_of(given), load_of(given)
     watt = None if load is None else volt**2 / load

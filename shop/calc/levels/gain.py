@@ -47,7 +47,11 @@ class Gain(msgspec.Struct, frozen=True):
     example=EXAMPLE,
 )
 def gain(given: GainIn) -> Answer[Gain]:
-    """Voltage gain from the first level to the second, in dB and as a ratio."""
+    """Voltage gain from the first level to the second, in dB and as a ratio.
+
+    Units: volt, ohm, decibel. Formula: G = 20 lg(V2 / V1). Raises BadInput as `volts_of`.
+    Source: definition of the decibel.
+    """
     given = fit(given)
     before, after = volts_of(given.before, "before."), volts_of(given.after, "after.")
     db = 20 * log10(after / before)

@@ -67,6 +67,8 @@ class Noise(msgspec.Struct, frozen=True):
 def noise(given: NoiseIn) -> Answer[Noise]:
     """Thermal noise of a resistance, and the noise figure from an output reading.
 
+    Units: ohm, degree Celsius, hertz, volt, decibel. Formula: Vn = sqrt(4 k T R B).
+    Source: Johnson and Nyquist; case of studylib.net/doc/7522636.
     Raises BadInput if output noise comes without gain, or is below what the source alone makes.
     """
     given = fit(given)

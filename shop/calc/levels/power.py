@@ -63,7 +63,11 @@ class Power(msgspec.Struct, frozen=True):
     example=EXAMPLE,
 )
 def power(given: PowerIn) -> Answer[Power]:
-    """Watts from volts or volts from watts. Raises BadInput unless exactly one is given."""
+    """Watts from volts or volts from watts. Raises BadInput unless exactly one is given.
+
+    Units: volt r.m.s., ohm, ampere, watt. Formula: P = V^2 / R.
+    Source: Ohm's law; chart of audioroundtable.com/ProSpeakers/messages/378.html.
+    """
     given = fit(given)
     value = _value(given)
     text = _(

@@ -143,8 +143,10 @@ class Expected(msgspec.Struct, frozen=True):
 def expected(given: ExpectedIn) -> Answer[Expected]:
     """Lowest and highest reading of a rail along the ramp.
 
+    Units: volt, watt, per cent. Formula: head of the module.
     Refuses switch-mode supplies, gives no answer for unknown ones. Raises BadInput if a regulated
     rail comes without the volts before it, a lamp without the idle power, or settings fall.
+    Source: the limits of `series_lamp.ramp`; the rest follows from the formula.
     """
     given = fit(given)
     gated = gate(GateIn(given.kind))

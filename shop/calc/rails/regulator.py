@@ -127,7 +127,9 @@ class Regulator(msgspec.Struct, frozen=True):
 def regulator(given: RegulatorIn) -> Answer[Regulator]:
     """Headroom at the lowest line, heat and junction at the highest.
 
+    Units: volt, ampere, farad, watt, degree Celsius, kelvin per watt. Formula: head of the module.
     Raises BadInput if the output is above the reservoir or the lines are crossed.
+    Source: P = (V_in - V_out) I and T = T_air + P R, ip331.com linear regulator page.
     """
     given = fit(given)
     _check(given)

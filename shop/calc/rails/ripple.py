@@ -86,8 +86,9 @@ class Ripple(msgspec.Struct, frozen=True):
 def ripple(given: RippleIn) -> Answer[Ripple]:
     """Ripple by I / (n f C), at 50 and 60 Hz side by side.
 
-    Units: ampere, farad, hertz, volt. Formula and limits: `rectifiers`. Warns where the ripple is
-    a large share of the rail, or where the measured one says that capacitance is missing.
+    Units: ampere, farad, hertz, volt. Formula: Vpp = I / (n f C), see `rectifiers`. Warns where
+    the ripple is a large share of the rail, or the measured one says that capacitance is missing.
+    Source: the usual sawtooth approximation, electrical-engineering.app/qa/7829.
     """
     given = fit(given)
     value = Ripple([_at(given, hertz) for hertz in MAINS_HERTZ], *_acts_like(given))

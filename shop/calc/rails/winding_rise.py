@@ -107,7 +107,9 @@ def mean_celsius(cold_ohm: float, cold_celsius: float, hot_ohm: float, k: float)
 def winding_rise(given: WindingRiseIn) -> Answer[WindingRise]:
     """Mean temperature and rise by the resistance method, against the insulation class.
 
+    Units: ohm, degree Celsius, kelvin. Formula: T2 = (R2 / R1) (k + T1) - k.
     Raises BadInput if the hot resistance is below the cold one, or says more than 300 °C.
+    Source: IEC 60034-1 (from memory), UL clause 49.8 as quoted; classes of IEC 60085.
     """
     given = fit(given)
     value = _value(given)

@@ -64,7 +64,11 @@ class Bias(msgspec.Struct, frozen=True):
     example=EXAMPLE,
 )
 def bias(given: BiasIn) -> Answer[Bias]:
-    """The third of volts, ohm and ampere. Raises BadInput unless exactly two are given."""
+    """The third of volts, ohm and ampere. Raises BadInput unless exactly two are given.
+
+    Units: volt, ohm, ampere, watt. Formula: I = V / R.
+    Source: Ohm's law; worked cases of tubes.nekhbet.com/math.shtml.
+    """
     given = fit(given)
     volt, ohm, total = _solved(given)
     watt = volt * total

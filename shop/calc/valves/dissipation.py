@@ -112,6 +112,8 @@ class Dissipation(msgspec.Struct, frozen=True):
 def dissipation(given: DissipationIn) -> Answer[Dissipation]:
     """Plate and screen dissipation at idle, in watt and as a share of the maximum.
 
+    Units: volt, ampere, watt, per cent. Formula: P = (V_a - V_k) I_a.
+    Source: tubes.nekhbet.com/math.shtml; 70 % at fixed bias, aikenamps.com/Biasing.html.
     Above the maximum: refuse. Fixed bias above 70 %: warn. Raises BadInput if no current or both
     are given, the screen takes more than the cathode gives, or the cathode is above the plate.
     """

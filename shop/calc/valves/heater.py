@@ -79,7 +79,11 @@ class Heater(msgspec.Struct, frozen=True):
     example=EXAMPLE,
 )
 def heater(given: HeaterIn) -> Answer[Heater]:
-    """The verdict on a heater's volts, both ways from the rated value."""
+    """The verdict on a heater's volts, both ways from the rated value.
+
+    Units: volt, ampere, ohm, watt, per cent. Formula: (V - V_rated) / V_rated.
+    Source: the limits of `windings.verdicts`.
+    """
     given = fit(given)
     over = given.measured_volt - given.rated_volt
     off = over / given.rated_volt * 100

@@ -72,6 +72,9 @@ FIELDS = {
         "target_hz": number,
     },
     "windings.secondaries": {"tap_volt": number, "mains_volt": number, "secondaries": st.just([])},
+    "windings.resistance_band": {"sheet_ohm": number},
+    "windings.secondary_band": {"loaded_volt": number, "unloaded_volt": number},
+    "windings.phasing_band": {"low": number, "high": number},
     "windings.autotransformer": {
         "mains_volt": number,
         "winding_volt": number,
