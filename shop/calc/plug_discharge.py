@@ -6,7 +6,7 @@ for capacitors above a size. R_max = t / (C ln(V0 / Vlimit)).
 
 from __future__ import annotations
 
-from math import exp, isfinite, sqrt
+from math import exp, floor, isfinite, sqrt
 from typing import Annotated, Final
 
 import msgspec
@@ -14,7 +14,9 @@ from msgspec import Meta
 
 from shop.calc.discharge import Bleeder, charge, most_ohm, volts_after
 from shop.calc.fields import fit
+from shop.calc.preferred_values import SERIES_SOURCE, at_most
 from shop.calc.registry import calculator
+from shop.calc.shown import ohms, watts
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
@@ -76,12 +78,18 @@ class PlugRuleResult(msgspec.Struct, frozen=True):
 
 
 class Plug(msgspec.Struct, frozen=True):
-    """All rules, and the strictest: the one that asks for the lowest bleeder."""
+    """All rules, and the strictest: the one that asks for the lowest bleeder.
+
+    `usual_ohm` is the largest of E12 that meets them all; the watts are at the highest supply.
+    """
 
     crest_volt: float
     rules: list[PlugRuleResult]
     strictest: str | None
     most_ohm: float | None
+    usual_ohm: float | None = None
+    usual_watt: float | None = None
+    bleeder_watt: float | None = None
 
 
 EXAMPLE = {"farad": 0.22e-6, "supply_volt": 253.0, "bleeder_ohm": 1.8e6}
@@ -104,24 +112,35 @@ def plug(given: PlugIn) -> Answer[Plug]:
     given = fit(given)
     crest = sqrt(2.0) * given.supply_volt
     results = [_judge(rule, given, crest) for rule in RULES]
-    asking = [result for result in results if result.most_ohm is not None]
-    strictest = min(asking, key=lambda result: result.most_ohm or 0.0, default=None)
-    value = Plug(
-        crest,
-        results,
-        strictest.name if strictest else None,
-        strictest.most_ohm if strictest else None,
-    )
+    value = _value(given, crest, results)
     failed = [result.name for result in results if not result.is_met]
     if not failed:
         text = _("All five rules are met.")
-        return Answer(Outcome.OK, text, value, _working(results))
+        return Answer(Outcome.OK, text, value, _working(value))
+    # Downwards: a largest value must not be rounded up.
     text = _(
-        "Not met: {rules}. A bleeder of at most {kilohm:.0f} kilohm meets all.",
+        "Not met: {rules}. A bleeder of at most {kilohm} kilohm meets all: {usual} of E12.",
         rules=", ".join(failed),
-        kilohm=(value.most_ohm or 0.0) / 1000,
+        kilohm=floor((value.most_ohm or 0.0) / 1000),
+        usual=ohms(value.usual_ohm or 0.0),
     )
-    return Answer(Outcome.WARN, text, value, _working(results))
+    return Answer(Outcome.WARN, text, value, _working(value))
+
+
+def _value(given: PlugIn, crest: float, results: list[PlugRuleResult]) -> Plug:
+    asking = [result for result in results if result.most_ohm is not None]
+    strictest = min(asking, key=lambda result: result.most_ohm or 0.0, default=None)
+    most = strictest.most_ohm if strictest else None
+    usual = at_most(most, "E12") if most else None
+    return Plug(
+        crest_volt=crest,
+        rules=results,
+        strictest=strictest.name if strictest else None,
+        most_ohm=most,
+        usual_ohm=usual,
+        usual_watt=given.supply_volt**2 / usual if usual else None,
+        bleeder_watt=given.supply_volt**2 / given.bleeder_ohm if given.bleeder_ohm else None,
+    )
 
 
 def _judge(rule: PlugRule, given: PlugIn, crest: float) -> PlugRuleResult:
@@ -141,18 +160,32 @@ def _judge(rule: PlugRule, given: PlugIn, crest: float) -> PlugRuleResult:
     )
 
 
-def _working(results: list[PlugRuleResult]) -> Working:
+def _bleeder_lines(value: Plug) -> list[Line]:
+    """What bleeders take while the unit is powered."""
+    lines = []
+    if value.most_ohm is not None and value.usual_ohm is not None:
+        lines.append(Line(_("largest bleeder"), "t / (C ln(V0 / Vlimit))", ohms(value.most_ohm)))
+        usual = f"{ohms(value.usual_ohm)}, {watts(value.usual_watt or 0.0)}"
+        lines.append(Line(_("of the series, and its watts"), "E12; V^2 / R", usual))
+    if value.bleeder_watt is not None:
+        lines.append(Line(_("watts of the bleeder"), "V^2 / R", watts(value.bleeder_watt)))
+    return lines
+
+
+def _working(value: Plug) -> Working:
     lines = [
         Line(result.name, "V0 exp(-t / RC)",
              _("exempt") if result.is_exempt else
              f"{result.volt_then:.1f} V after {result.after_seconds:g} s, limit "
              f"{result.limit_volt:.1f} V")
-        for result in results
+        for result in value.rules
     ]  # fmt: skip
+    lines += _bleeder_lines(value)
     sources = [
         Source(rule.name, rule.status, f"after {rule.after_seconds:g} s") for rule in RULES
     ] + [
         Source("60 V d.c. as the steady limit of IEC 61010-1", Status.FROM_MEMORY),
+        SERIES_SOURCE,
         Source("45 V in Japan", Status.SECOND_HAND, "a Japanese summary of IEC 60335-1, 22.5"),
         Source(
             "bleeders of old sets were 1.0 to 2.2 megohm", Status.SECOND_HAND, "psma.com Q1 2020"

@@ -119,7 +119,9 @@ def reform(given: ReformIn) -> Answer[Reform]:
     )
     warnings = _warnings(given, value)
     working = Working(_lines(given, value), SOURCES, [*warnings, *_cautions()], _differ(value))
-    return Answer(Outcome.WARN if warnings else Outcome.OK, _said(value), value, working)
+    return Answer(
+        Outcome.WARN if warnings else Outcome.OK, _said(value, given.idle_years < 1), value, working
+    )
 
 
 def _schedule(given: ReformIn) -> list[Stage]:
@@ -165,9 +167,11 @@ def _warnings(given: ReformIn, value: Reform) -> list[str]:
     return said
 
 
-def _said(value: Reform) -> str:
+def _said(value: Reform, is_short: bool) -> str:
     hours = value.total_seconds / 3600
-    text = _("{count} steps through {ohm}, {hours:.3g} h in all.", count=len(value.schedule),
+    short = _("Idle under a year: three sources ask for none, so measure leakage first.")
+    text = f"{short} " if is_short else ""
+    text += _("{count} steps through {ohm}, {hours:.3g} h in all.", count=len(value.schedule),
              ohm=ohms(value.resistor_ohm), hours=hours)  # fmt: skip
     if value.now is None:
         return text

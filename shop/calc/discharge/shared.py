@@ -65,8 +65,9 @@ def cautions() -> list[str]:
 def working(lines: list[Line], sources: Sequence[Source], differ: Sequence[str] = ()) -> Working:
     """The working with what belongs to every answer here, and what belongs to one of them."""
     disagreements = [
-        _("Safe d.c. volts: 60 V (IEC 62368-1, IEC 61140 dry), 42.4 V (IEC 60335-1), 120 V (upper "
-          "bound of extra-low voltage); the bench rule here is 50 V."),
+        _("Safe d.c. volts: 60 V (IEC 62368-1; IEC 61140 in dry places), 30 V (IEC 61140 "
+          "elsewhere), 42.4 V (IEC 60335-1), 60 V and 35 V peak a.c. (IEC 60065, from memory), "
+          "120 V (upper bound of extra-low voltage); the bench rule here is 50 V."),
         *differ,
     ]  # fmt: skip
     return Working(lines, [*SOURCES, *sources], cautions(), disagreements)

@@ -20,6 +20,7 @@ from shop.calc.discharge.shared import (
 )
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
+from shop.calc.shown import watts
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status
 
@@ -39,13 +40,17 @@ class WaitIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Wait(msgspec.Struct, frozen=True):
-    """Seconds by the marked values, and to wait with both parts at their upper tolerance."""
+    """Seconds by the marked values, and to wait with both parts at their upper tolerance.
+
+    `bleeder_watt` is what the bleeder takes for as long as the unit is powered.
+    """
 
     seconds: float
     wait_seconds: float
     seconds_to_60_volt: float
     energy_joule: float
     may_return_volt: tuple[float, float]
+    bleeder_watt: float | None = None
 
 
 # A published case: 400 V, 470 uF, 10 kohm to 50 V in 9.8 s (resicalc.com, capacitor discharge).
@@ -82,6 +87,7 @@ def wait(given: WaitIn) -> Answer[Wait]:
         seconds_to_60_volt=seconds_to(ohm, given.farad, given.from_volt, LIVE_VOLT),
         energy_joule=energy(given.farad, given.from_volt),
         may_return_volt=returning(given.from_volt),
+        bleeder_watt=given.from_volt**2 / given.bleeder_ohm if given.bleeder_ohm else None,
     )
     text = _(
         "Wait {seconds} s, then measure: this presumes a sound bleeder. An open one means it "
@@ -101,4 +107,12 @@ def _wait_lines(given: WaitIn, value: Wait) -> list[Line]:
         Line(_("to 60 V, the standards' figure"), "R C ln(V0/60)",
              f"{value.seconds_to_60_volt:.1f} s"),
         Line(_("energy"), "C V^2 / 2", f"{value.energy_joule:.3g} J"),
+        *_watt_lines(value),
     ]  # fmt: skip
+
+
+def _watt_lines(value: Wait) -> list[Line]:
+    if value.bleeder_watt is None:
+        return []
+    shown = watts(value.bleeder_watt)
+    return [Line(_("watts of the bleeder while powered"), "V0^2 / R", shown)]

@@ -123,6 +123,12 @@ def test_our_schedule():
     assert long.total_seconds == (5 * 60 + 120) * 60
 
 
+# The maker of 1993 and two pages on motor drives: nothing under a year.
+def test_a_part_idle_for_months_is_measured_first():
+    assert "measure leakage first" in reform(ReformIn(47e-6, 100, 0.5)).text
+    assert "measure leakage first" not in reform(ReformIn(47e-6, 100, 1)).text
+
+
 # Derived, I = V_R / R: 18 V on 100 kohm are 180 uA.
 def test_the_current_is_read_on_the_resistor():
     answer = reform(ReformIn(47e-6, 450, 4, supply_volt=225, resistor_volt=18))

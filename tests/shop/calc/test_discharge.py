@@ -44,6 +44,16 @@ def test_the_derived_table_comes_out(row):
     assert volt**2 / ohm == pytest.approx(watt, rel=1.5e-2)  # as many digits as printed
 
 
+# Derived: V^2 / R while powered, the last column of the table.
+@pytest.mark.parametrize("row", DERIVED, ids=str)
+def test_the_bleeder_takes_its_watts_while_powered(row):
+    volt, farad, ohm, *_rest, watt = row
+
+    answer = wait(WaitIn(farad, volt, ohm))
+    assert answer.value.bleeder_watt == pytest.approx(watt, rel=1.5e-2)
+    assert answer.working.lines[-1].result.endswith("W")
+
+
 # resicalc.com capacitor discharge: 400 V, 470 uF, 10 kohm to 50 V in 9.8 s.
 def test_the_published_discharge_time_comes_out():
     assert seconds_to(10e3, 470e-6, 400, 50) == pytest.approx(9.773, abs=5e-3)
@@ -55,8 +65,7 @@ def test_the_published_discharge_time_comes_out():
 def test_the_published_bleeder_comes_out():
     assert most_ohm(0.75, 1.32e-6, 360, 60) == pytest.approx(317e3, rel=5e-3)
     assert most_ohm(0.75, 1.32e-6, sqrt(2) * 253, 60) == pytest.approx(318.2e3, rel=5e-3)
-    watt = 230**2 / 220e3
-    assert watt == pytest.approx(0.2405, abs=1e-3)
+    assert plug(PlugIn(1e-6, 230, 220e3)).value.bleeder_watt == pytest.approx(0.2405, abs=1e-3)
 
 
 # Derived for 0.22 uF at 357.8 V crest; 200 nF and 37 % in 1 s is at mzph.cn/diannao/30104.shtml.
@@ -67,6 +76,8 @@ def test_the_largest_bleeders_of_the_plug_rules_come_out():
     assert most_ohm(2, 0.22e-6, crest, 60) == pytest.approx(5.091e6, rel=1e-3)
     assert most_ohm(1, 0.22e-6, crest, crest / e) == pytest.approx(4.545e6, rel=1e-3)
     assert most_ohm(1, 200e-9, crest, crest / e) == pytest.approx(5.0e6)
+    by_name = {rule.name: rule.most_ohm for rule in plug(PlugIn(200e-9, 253)).value.rules}
+    assert by_name["IEC 60950-1, 2.1.1.7"] == pytest.approx(5.0e6)
 
 
 times = st.floats(1e-3, 1e4)
@@ -177,6 +188,24 @@ def test_a_charge_line_can_ask_where_capacitance_does_not():
     asked = [rule.name for rule in answer.value.rules if rule.most_ohm is not None]
     assert asked == ["IEC 61010-1, 6.10.3"]
     assert plug(PlugIn(0.1e-6, 350, answer.value.most_ohm)).outcome is Outcome.OK
+
+
+@given(st.floats(1e-7, 1e-5), st.floats(90, 264))
+def test_the_e12_bleeder_meets_every_rule(farad, volt):
+    value = plug(PlugIn(farad, volt)).value
+
+    if value.usual_ohm is None:
+        return
+    assert value.usual_ohm <= value.most_ohm * (1 + 1e-9)
+    assert plug(PlugIn(farad, volt, value.usual_ohm)).outcome is Outcome.OK
+
+
+def test_the_largest_bleeder_is_not_rounded_up():
+    answer = plug(PlugIn(0.22e-6, 253))
+
+    assert answer.value.most_ohm == pytest.approx(1_931_000, rel=1e-3)
+    assert f"at most {int(answer.value.most_ohm / 1000)} kilohm" in answer.text
+    assert answer.value.usual_ohm == 1.8e6
 
 
 def test_the_bleeder_asked_for_meets_all():
