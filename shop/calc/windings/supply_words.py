@@ -12,6 +12,7 @@ from shop.calc.windings.verdicts import (
     FLUX_SOURCE,
     HEATER_SOURCE,
     LINE_SOURCE,
+    THORIATED_SOURCE,
 )
 from shop.calc.words import _
 from shop.calc.working import Line, Source, Status
@@ -82,6 +83,7 @@ def sources() -> list[Source]:
         RATIO_SOURCE,
         HEATER_SOURCE,
         FIVE_PERCENT,
+        THORIATED_SOURCE,
         LINE_SOURCE,
         Source("A setting of the model sheet is taken before a computed one", Status.PROPOSED),
     ]

@@ -20,6 +20,12 @@ HEATER_SOURCE = Source(
     Status.SECOND_HAND,
     "tubecad.com/october2000/page26.html",
 )
+THORIATED_SOURCE = Source(
+    "Thoriated tungsten must be held to 5 %",
+    Status.SECOND_HAND,
+    "classiccmp.org/mailman3/hyperkitty/list/test-drb@ccmp.vtda.org/thread/"
+    "JBY5GE6KHUUDXS4RWRI2HNLINHKPQNOL",
+)
 FIVE_PERCENT = Source("5 % recommended for long life", Status.FROM_MEMORY)
 LINE_SOURCE = Source(
     "Line between 90 % and 110 % of the winding's rated voltage, a warning from 106 %",
@@ -54,9 +60,14 @@ def judge_volts(factor: float) -> Outcome:
     return judge_flux(factor)
 
 
-def judge_heater(deviation_percent: float) -> Outcome:
-    """Up to 5 % ok, up to 10 % warn, above refuse; either way from the rated voltage."""
+def judge_heater(deviation_percent: float, cathode: str = "oxide") -> Outcome:
+    """Up to 5 % ok, up to 10 % warn, above refuse; either way from the rated voltage.
+
+    Thoriated tungsten stands 5 % and no more.
+    """
     off = abs(deviation_percent)
+    if cathode == "thoriated":
+        return Outcome.OK if off <= HEATER_OK_PERCENT + _ROUNDING else Outcome.REFUSE
     if off <= HEATER_OK_PERCENT + _ROUNDING:
         return Outcome.OK
     return Outcome.WARN if off <= HEATER_WARN_PERCENT + _ROUNDING else Outcome.REFUSE
