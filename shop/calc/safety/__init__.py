@@ -3,6 +3,7 @@
 from shop.calc.safety import (
     earth_limit,
     first_power,
+    insulation_limit,
     limits,
     protection_class,
     touch_current,
@@ -12,6 +13,7 @@ from shop.calc.safety import (
 __all__ = [
     "earth_limit",
     "first_power",
+    "insulation_limit",
     "limits",
     "protection_class",
     "touch_current",

@@ -10,7 +10,7 @@ from msgspec import Meta
 
 from shop.calc.fields import Hertz, MainsVolt, PlugLetter, ProtectionClass, fit
 from shop.calc.registry import calculator
-from shop.calc.safety.limits import REVERSIBLE_SOURCE, orientations
+from shop.calc.safety.measurements import REVERSIBLE_SOURCE, orientations
 from shop.calc.safety.schemes import (
     SCHEMES,
     Limit,
@@ -50,6 +50,10 @@ class TouchCurrentIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         Annotated[float, Meta(ge=100, le=1e12)] | None,
         Meta(title="Resistor line to chassis", description="ohm: a resistor or leaky insulation"),
     ] = None
+    measured_milliampere: Annotated[
+        Annotated[float, Meta(ge=0, le=1000)] | None,
+        Meta(title="Measured", description="mA, the larger of both ways round; it wins"),
+    ] = None
     plug: Annotated[
         PlugLetter | None,
         Meta(title="Plug letter", description="if left out, it may go in either way round"),
@@ -62,12 +66,16 @@ class TouchCurrentIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class TouchCurrentOut(msgspec.Struct, frozen=True):
     """Current each way round (None where the plug has one way), the worse, and the limit, in mA.
 
-    `most_farad` is the capacitance on one side that alone would reach the limit.
+    `judged_milliampere` is the measured one where there is one, else the worse of those worked
+    out; `unexplained_milliampere` is what the reading has beyond them. `most_farad` is the
+    capacitance on one side that alone would reach the limit.
     """
 
     normal_milliampere: float
     reversed_milliampere: float | None
     worst_milliampere: float
+    judged_milliampere: float
+    unexplained_milliampere: float | None
     limit_milliampere: float
     within_limit: bool
     most_farad: float
@@ -97,8 +105,9 @@ def touch_current(given: TouchCurrentIn) -> Answer[TouchCurrentOut]:
     """The current from the mains to the chassis, both ways round, against one scheme.
 
     Units: V r.m.s., Hz, F, ohm, mA. I = V sqrt((2 pi f C)^2 + (1/R)^2) for the side that is live;
-    turned round, the other side is. Class I: it flows in the protective core, else through a hand.
-    Class III is measured against the touch limit although no scheme asks for it.
+    turned round, the other side is. A measured current wins over the one worked out. Class I: it
+    flows in the protective core, else through a hand. Class III is measured against the touch limit
+    although no scheme asks for it.
     Source: Ohm's law; the limit is the scheme's own.
     """
     given = fit(given)
@@ -112,8 +121,8 @@ def touch_current(given: TouchCurrentIn) -> Answer[TouchCurrentOut]:
         current_differs(scheme),
     )
     text = _(
-        "{worst:.3g} mA {path}, limit {limit:g} mA by {title}.",
-        worst=value.worst_milliampere,
+        "{judged:.3g} mA {path}, limit {limit:g} mA by {title}.",
+        judged=value.judged_milliampere,
         path=_path(given),
         limit=value.limit_milliampere,
         title=scheme.title,
@@ -135,12 +144,16 @@ def _value(given: TouchCurrentIn, limit: Limit) -> TouchCurrentOut:
     if "reversed" in orientations(given.plug):
         turned = current_milliampere(volt, hz, given.neutral_farad, None)
     worst = max(normal, turned or 0.0)
+    measured = given.measured_milliampere
+    judged = worst if measured is None else measured
     return TouchCurrentOut(
         normal_milliampere=normal,
         reversed_milliampere=turned,
         worst_milliampere=worst,
+        judged_milliampere=judged,
+        unexplained_milliampere=None if measured is None else max(0.0, measured - worst),
         limit_milliampere=limit.value,
-        within_limit=worst <= limit.value,
+        within_limit=judged <= limit.value,
         most_farad=limit.value / 1000 / (2 * pi * hz * volt),
         path="protective_conductor" if given.protection_class == "I" else "touch",
         scheme=scheme.key,
@@ -161,6 +174,9 @@ def _lines(given: TouchCurrentIn, value: TouchCurrentOut) -> list[Line]:
         lines.append(
             Line(_("plug turned round"), "2 π f C V", f"{value.reversed_milliampere:.3f} mA")
         )
+    if given.measured_milliampere is not None:
+        more = _("{more:.3f} mA more than worked out", more=value.unexplained_milliampere)
+        lines.append(Line(_("measured"), more, f"{given.measured_milliampere:.3f} mA"))
     lines += [
         Line(_("limit"), value.scheme_title, f"{value.limit_milliampere:g} mA"),
         Line(_("largest capacitor alone"), "I / (2 π f V)", farads(value.most_farad)),

@@ -15,11 +15,13 @@ from shop.calc.voltage_parts.capacitors import (
     CLASS_SOURCE,
     LEAKAGE_SOURCE,
     RATED_SOURCE,
+    ROLE_SOURCE,
     Y_LIMITS,
     check_x,
     check_y,
     impulse_volt,
     leakage_milliampere,
+    y_class_for,
 )
 from shop.calc.voltage_parts.parts import (
     CheckIn,
@@ -33,14 +35,9 @@ from shop.calc.voltage_parts.parts import (
     upper_limit,
 )
 from shop.calc.words import _
-from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
+from shop.calc.working import Answer, Line, Outcome, Working
 
 Position = Literal["line_to_line", "line_to_earth"]
-ROLE_SOURCE = Source(
-    "IEC 60384-14: Y1 for double or reinforced insulation, Y2 for basic or supplementary",
-    Status.SECOND_HAND,
-    "fuhua-cn.com/en/classification-and-selection-of-x-and-y-capacitors/",
-)
 
 
 class CapacitorIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -168,7 +165,7 @@ def _value(given: CapacitorIn, high: float, limit: Limit | None) -> CapacitorOut
 
 
 def _judged(given: CapacitorIn, high: float) -> tuple[Verdict, str]:
-    """The same rules as the checklist of a conversion; then what the unit's class asks for."""
+    """The same rules as the checklist of a conversion."""
     is_earth = given.position == "line_to_earth"
     part = Part(
         "y_capacitor" if is_earth else "x_capacitor",
@@ -176,19 +173,17 @@ def _judged(given: CapacitorIn, high: float) -> tuple[Verdict, str]:
         capacitance_farad=given.capacitance_farad,
         rating_class=given.rating_class,
     )
-    supply = CheckIn(given.nominal_volt, given.hz, high_volt=high)
+    supply = CheckIn(
+        given.nominal_volt, given.hz, high_volt=high, protection_class=given.protection_class
+    )
     item = (check_y if is_earth else check_x)(supply, part, high)
-    if not is_earth and given.rating_class is None and item.verdict == "keep":
-        return "check", _("no class marked: an X2 type is the present part")
-    if item.verdict == "keep" and is_earth and _wanted(given) == "Y1" != given.rating_class:
-        return "check", _("touchable parts without an earth want Y1")
     return item.verdict, item.reason
 
 
 def _wanted(given: CapacitorIn) -> str:
     if given.position == "line_to_line":
         return "X2"
-    return "Y2" if given.protection_class == "I" else "Y1"
+    return y_class_for(given.protection_class)
 
 
 def _lines(given: CapacitorIn, value: CapacitorOut) -> list[Line]:

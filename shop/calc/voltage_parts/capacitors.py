@@ -22,6 +22,11 @@ CLASS_SOURCE = Source(
     Status.SECOND_HAND,
     "techoverflow.net/2019/08/07",
 )
+ROLE_SOURCE = Source(
+    "IEC 60384-14: Y1 for double or reinforced insulation, Y2 for basic or supplementary",
+    Status.SECOND_HAND,
+    "fuhua-cn.com/en/classification-and-selection-of-x-and-y-capacitors/",
+)
 RATED_SOURCE = Source("Rated volts at least the upper limit of the supply", Status.COMPUTED)
 LEAKAGE_SOURCE = Source("I = 2 pi f C V", Status.COMPUTED)
 Y_LIMITS = {"Y1": 500.0, "Y2": 300.0, "Y4": 150.0}
@@ -48,6 +53,11 @@ def impulse_volt(rating_class: str, farad: float) -> float:
 def leakage_milliampere(farad: float, hz: float, volt: float) -> float:
     """Current through a capacitor in mA. Formula: 2 pi f C V."""
     return 2 * pi * hz * farad * volt * 1000
+
+
+def y_class_for(protection_class: str) -> str:
+    """Y2 where touchable metal is earthed; Y1, which bridges double insulation, where it is not."""
+    return "Y2" if protection_class == "I" else "Y1"
 
 
 def check_varistor(given: CheckIn, part: Part, high: float) -> Item:
@@ -88,6 +98,8 @@ def check_x(_given: CheckIn, part: Part, high: float) -> Item:
     verdict, reason = _by_rated(part, high)
     if part.rating_class is not None and part.rating_class.startswith("Y"):
         reason = _("a Y class stands in for X; {reason}", reason=reason)
+    if part.rating_class is None and verdict == "keep":
+        verdict, reason = "check", _("no class marked: an X2 type is the present part")
     if part.rating_class == "X3" and verdict == "keep":
         verdict, reason = "check", _("class X3 is no longer made; X2 is the replacement")
     return _item(part, verdict, reason, numbers, [CLASS_SOURCE, RATED_SOURCE])
@@ -108,7 +120,9 @@ def check_y(given: CheckIn, part: Part, high: float) -> Item:
         reason = _("no Y class between line and a touchable part: fit Y1 or Y2, or leave it out")
         return _item(part, "replace", reason, numbers, sources)
     verdict, reason = _by_rated(part, high, Y_LIMITS[part.rating_class])
-    return _item(part, verdict, reason, numbers, sources)
+    if verdict == "keep" and y_class_for(given.protection_class) == "Y1" != part.rating_class:
+        verdict, reason = "check", _("touchable parts without an earth want Y1")
+    return _item(part, verdict, reason, numbers, [*sources, ROLE_SOURCE])
 
 
 def _by_rated(part: Part, high: float, class_limit: float | None = None) -> tuple[Verdict, str]:

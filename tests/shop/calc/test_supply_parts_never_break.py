@@ -106,6 +106,6 @@ def test_every_area_has_its_calculators():
         "voltage_parts.capacitor", "voltage_parts.check", "voltage_parts.neon",
         "voltage_parts.rating_plate", "voltage_parts.rear_outlet", "voltage_parts.switch",
         "voltage_parts.thermal_link", "voltage_parts.varistor",
-        "safety.earth_limit", "safety.limits", "safety.protection_class",
+        "safety.earth_limit", "safety.insulation_limit", "safety.limits", "safety.protection_class",
         "safety.touch_current", "safety.touch_voltage",
     } <= found  # fmt: skip

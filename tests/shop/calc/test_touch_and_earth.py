@@ -101,6 +101,54 @@ def test_the_largest_capacitor_gives_exactly_the_limit(scheme, volt, hz):
     assert current == pytest.approx(limit.limit_milliampere)
 
 
+def test_a_measured_current_wins_and_what_it_has_beyond_is_told():
+    answer = touch(line_farad=1e-9, measured_milliampere=0.6)
+
+    assert not answer.value.within_limit
+    assert answer.value.unexplained_milliampere == pytest.approx(0.6 - 0.0795, abs=0.001)
+
+
+# second hand: IET pswservices.co.uk; AS/NZS class II studylib.net/doc/7587325 (draft);
+# EN classes I and II and AS/NZS class I from memory
+@pytest.mark.parametrize(
+    ("scheme", "protection", "kilowatt", "megohm"),
+    [("iet_4", "I", 0, 1.0), ("iet_5", "I", 2, 0.3), ("iet_5", "II", 0, 2.0),
+     ("iet_5", "III", 0, 0.25), ("en_50678", "I", 0, 1.0), ("en_50678", "I", 4, 0.3),
+     ("en_50678", "II", 0, 2.0), ("en_50678", "III", 0, 0.25), ("asnzs_3760", "I", 0, 1.0),
+     ("asnzs_3760", "I", 2, 0.01), ("asnzs_3760", "II", 0, 1.0)],
+)  # fmt: skip
+def test_the_insulation_has_the_schemes_least_resistance(scheme, protection, kilowatt, megohm):
+    given = {"scheme": scheme, "protection_class": protection, "heating_kw": float(kilowatt)}
+
+    value = work_out("safety.insulation_limit", given).value
+
+    assert value.limit_ohm == pytest.approx(megohm * 1e6)
+
+
+def test_a_scheme_without_a_figure_gives_no_answer():
+    given = {"scheme": "asnzs_3760", "protection_class": "III", "measured_ohm": 1e9}
+
+    answer = work_out("safety.insulation_limit", given)
+
+    assert answer.outcome is Outcome.NO_ANSWER
+    assert answer.value.within_limit is None
+
+
+@pytest.mark.parametrize(("ohm", "passes"), [(2e6, True), (1.99e6, False)])
+def test_an_insulation_reading_at_the_limit_passes(ohm, passes):
+    given = {"scheme": "iet_5", "protection_class": "II", "measured_ohm": ohm}
+
+    assert work_out("safety.insulation_limit", given).value.within_limit is passes
+
+
+def test_surge_parts_are_tested_with_250_volt():
+    given = {"scheme": "iet_5", "protection_class": "I"}
+
+    assert work_out("safety.insulation_limit", given).value.test_volt == 500
+    gentle = work_out("safety.insulation_limit", {**given, "has_surge_parts": True})
+    assert gentle.value.test_volt == 250
+
+
 # second hand: userz.net/post/8a742dcf, 0.1 + 3 x 0.0195 = 0.1585, printed 0.16;
 # gossenmetrawatt support (3 m of 1.5 mm²) and manualsbrain.com 526744 p. 15 (the steps)
 @pytest.mark.parametrize(
