@@ -10,7 +10,7 @@ from msgspec import Meta
 
 from shop.calc.decimals import canonical, shifted, significant
 from shop.calc.fields import fit
-from shop.calc.quantities import PREFIX_POWER, RULES, Quantity
+from shop.calc.quantities import PREFIX_POWER, RULES, Quantity, QuantityRule
 from shop.calc.readings.typed import QUANTITY_LABELS, best_prefix, format_reading, within
 from shop.calc.registry import calculator
 from shop.calc.words import _
@@ -92,11 +92,21 @@ def format_on_meter(text: str, quantity: Quantity, resolution: str) -> str:
     """
     rule = RULES[quantity]
     exact = _on_counts(text, resolution)
-    prefix = best_prefix(canonical(exact), rule)
+    prefix = _prefix_on_meter(canonical(exact), rule, _last_place(resolution))
     power = PREFIX_POWER.get(prefix, 0)
     places = max(power - _last_place(resolution), 0)
     sign = "µ" if prefix == "u" else prefix
     return f"{Decimal(shifted(exact, -power)):.{places}f} {sign}{rule.symbol}".strip()
+
+
+def _prefix_on_meter(text: str, rule: QuantityRule, last_place: int) -> str:
+    """The usual prefix, or a larger one where noughts would stand that the meter does not show."""
+    usual = best_prefix(text, rule)
+    if last_place <= PREFIX_POWER.get(usual, 0):
+        return usual
+    powers = {prefix: PREFIX_POWER.get(prefix, 0) for prefix in ("", *rule.prefixes)}
+    larger = [prefix for prefix, power in powers.items() if power >= last_place]
+    return min(larger, key=powers.__getitem__) if larger and rule.prefixes else usual
 
 
 def _on_counts(text: str, resolution: str) -> str:
