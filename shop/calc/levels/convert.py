@@ -77,7 +77,7 @@ def convert(given: Level) -> Answer[Converted]:
 
 def _working(given: Level, value: Converted) -> Working:
     lines = [
-        Line(_("volts r.m.s."), f"{given.number:g} {SCALE_WORDS[given.scale]}",
+        Line(_("volts r.m.s."), f"{given.number:g} {_(SCALE_WORDS[given.scale])}",
              f"{value.volt_rms:.5g} V"),
         Line(_("peak, peak to peak"), f"x {given.crest_factor:.4g}, x 2",
              f"{value.volt_peak:.4g} V, {value.volt_peak_to_peak:.4g} V"),

@@ -15,6 +15,7 @@ import msgspec
 from msgspec import Meta
 
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import BadInput, Source, Status
 
 ZERO_DBU_VOLT: Final = sqrt(0.6)
@@ -39,13 +40,13 @@ class Scale(StrEnum):
 
 
 SCALE_WORDS: Final = {
-    "volt_rms": "V r.m.s.",
-    "volt_peak": "V peak",
-    "volt_peak_to_peak": "V peak to peak",
-    "dbu": "dBu (0 = 0.775 V)",
-    "dbv": "dBV (0 = 1 V)",
-    "dbm": "dBm (0 = 1 mW in the load)",
-    "watt": "W in the load",
+    "volt_rms": _noop("V r.m.s."),
+    "volt_peak": _noop("V peak"),
+    "volt_peak_to_peak": _noop("V peak to peak"),
+    "dbu": _noop("dBu (0 = 0.775 V)"),
+    "dbv": _noop("dBV (0 = 1 V)"),
+    "dbm": _noop("dBm (0 = 1 mW in the load)"),
+    "watt": _noop("W in the load"),
 }
 
 Number = Annotated[

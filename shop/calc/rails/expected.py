@@ -30,6 +30,7 @@ from shop.calc.series_lamp.gate import GateIn, SupplyKind, gate
 from shop.calc.series_lamp.lamp import Lamp
 from shop.calc.series_lamp.ramp import VALVE_CONDUCTS_FROM, RampIn, ramp
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 SHARES: Final = (0.1, 0.25, 0.5, 0.75, 0.9, 1.0)
@@ -50,13 +51,17 @@ class Stage(StrEnum):
     REGULATED = "regulated"
 
 
+STAGE_WORDS: Final = {
+    "raw": _noop("straight from the rectifier"),
+    "regulated": _noop("regulated"),
+}
 KIND_WORDS: Final = {
-    "linear": "transformer and solid-state rectifier",
-    "valve_rectifier": "valve rectifier",
-    "motor": "with a motor",
-    "relay": "with relays",
-    "switch_mode": "switch-mode",
-    "unknown": "not known",
+    "linear": _noop("transformer and solid-state rectifier"),
+    "valve_rectifier": _noop("valve rectifier"),
+    "motor": _noop("with a motor"),
+    "relay": _noop("with relays"),
+    "switch_mode": _noop("switch-mode"),
+    "unknown": _noop("not known"),
 }
 
 
@@ -75,9 +80,7 @@ class ExpectedIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         Meta(
             title="Kind of rail",
             description="with a regulator or straight from the rectifier",
-            extra_json_schema={
-                "x-labels": {"raw": "straight from the rectifier", "regulated": "regulated"}
-            },
+            extra_json_schema={"x-labels": STAGE_WORDS},
         ),
     ] = Stage.RAW
     raw_volt: Annotated[

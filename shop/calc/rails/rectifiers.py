@@ -15,6 +15,7 @@ from typing import Annotated, Final
 
 from msgspec import Meta
 
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Source, Status
 
 SAWTOOTH_RMS: Final = 1 / (2 * sqrt(3.0))
@@ -31,8 +32,8 @@ class Rectifier(StrEnum):
 
 
 RECTIFIER_WORDS: Final = {
-    "full_wave": "full wave (bridge, or two diodes on a centre tap)",
-    "half_wave": "half wave (one diode)",
+    "full_wave": _noop("full wave (bridge, or two diodes on a centre tap)"),
+    "half_wave": _noop("half wave (one diode)"),
 }
 
 RectifierKind = Annotated[

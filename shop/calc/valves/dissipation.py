@@ -18,6 +18,7 @@ from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.valves.cautions import high_voltage
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 EXAMPLE = {
@@ -36,8 +37,8 @@ class Operation(StrEnum):
 
 
 OPERATION_WORDS: Final = {
-    "fixed_bias": "fixed bias, class AB",
-    "cathode_bias": "cathode bias or class A",
+    "fixed_bias": _noop("fixed bias, class AB"),
+    "cathode_bias": _noop("cathode bias or class A"),
 }
 # Idle dissipation from which it is a warning, per cent of the maximum.
 WARN_PERCENT: Final = {Operation.FIXED_BIAS: 70.0, Operation.CATHODE_BIAS: 100.0}

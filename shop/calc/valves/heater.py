@@ -22,6 +22,7 @@ from shop.calc.windings.verdicts import (
     judge_heater,
 )
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
 EXAMPLE = {"rated_volt": 6.3, "measured_volt": 6.85, "rated_ampere": 1.5}
@@ -35,8 +36,8 @@ class Cathode(StrEnum):
 
 
 CATHODE_WORDS: Final = {
-    "oxide": "oxide coated (receiving valves)",
-    "thoriated": "thoriated tungsten (transmitting valves)",
+    "oxide": _noop("oxide coated (receiving valves)"),
+    "thoriated": _noop("thoriated tungsten (transmitting valves)"),
 }
 
 

