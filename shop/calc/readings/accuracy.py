@@ -19,6 +19,8 @@ from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 LOWEST_RATIO: Final = 4.0
 LEADS_MATTER_BELOW_OHM: Final = 100.0
 SHOWN_DIGITS: Final = 6
+# Below this a meter would be called perfect, and a ratio to it says nothing.
+SMALLEST_LIMIT: Final = 1e-15
 PermittedError = Annotated[float, Meta(ge=1e-15, le=1e12)]
 
 
@@ -99,7 +101,8 @@ def accuracy(given: AccuracyIn) -> Answer[MeterBand]:
 
 def _band(given: AccuracyIn) -> MeterBand:
     limit = meter_limit(given.value, given.accuracy)
-    ratio = given.permitted_error / limit if given.permitted_error and limit > 0 else None
+    has_ratio = given.permitted_error is not None and limit >= SMALLEST_LIMIT
+    ratio = (given.permitted_error or 0.0) / limit if has_ratio else None
     return MeterBand(
         limit,
         given.value - limit,

@@ -60,6 +60,12 @@ def test_a_ratio_below_four_and_a_reading_below_its_error_are_warned_of():
     assert few.outcome is lost.outcome is Outcome.WARN
 
 
+def test_a_perfect_meter_has_no_ratio():
+    band = accuracy(AccuracyIn(5.0, VOLT, Accuracy(5e-324, 0, 0), permitted_error=1.0)).value
+
+    assert band.test_accuracy_ratio is None
+
+
 # A published guide to meter specifications, second-hand: 0.2 to 0.5 ohm of leads are subtracted.
 def test_low_ohms_are_told_to_subtract_the_leads():
     low = accuracy(AccuracyIn(4.7, Quantity.RESISTANCE, Accuracy(0.5, 2, 0.1)))
