@@ -5,6 +5,8 @@ import type { KeptAnswer } from "$lib/db/schema";
 import type { CalculatorAnswer, CalculatorRow, Given } from "./shapes";
 
 export const MOST_KEPT = 300;
+/** Milliseconds; on poor Wi-Fi what lies on the phone is better than a long wait. */
+const PATIENCE = 8_000;
 const LIST = "calculators";
 
 /** Without network, and these inputs were never asked on this phone. */
@@ -28,7 +30,7 @@ export async function askCalculator(
   given: Given,
 ): Promise<{ answer: CalculatorAnswer; keptAt: string | null }> {
   try {
-    const answer = await post<CalculatorAnswer>(`calculators/${name}/`, given);
+    const answer = await post<CalculatorAnswer>(`calculators/${name}/`, given, { patience: PATIENCE });
     await keepAnswer(name, given, answer);
     return { answer, keptAt: null };
   } catch (error) {

@@ -44,8 +44,13 @@ function keyOf({ options }: ChoiceField, value: unknown): string {
   return options.find((option) => option.value === value)?.key ?? "";
 }
 
-function rowsOf({ item, fewest }: ListField, value: unknown): Draft[] {
-  if (Array.isArray(value)) return value.map((row) => draftOf(item, row));
+function rowsOf(field: ListField, value: unknown): Draft[] | null {
+  if (Array.isArray(value)) return value.map((row) => draftOf(field.item, row));
+  return field.required ? firstRows(field) : null;
+}
+
+/** As many empty rows as a list must have. */
+export function firstRows({ item, fewest }: ListField): Draft[] {
   return Array.from({ length: fewest }, () => draftOf(item));
 }
 

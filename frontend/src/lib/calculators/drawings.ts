@@ -17,15 +17,24 @@ function isDrawing(value: object): value is Drawing {
   return [one.lines, one.coils, one.dots, one.labels].every(Array.isArray) && typeof one.title === "string";
 }
 
-/** Every drawing in a value, in its order; one that is there twice only once. */
-export function drawingsIn(value: unknown): Drawing[] {
-  const found = new Map<string, Drawing>();
-  collect(value, found);
-  return [...found.values()];
+export interface Named {
+  /** The name of the field that holds it. */
+  name: string;
+  drawing: Drawing;
 }
 
-function collect(value: unknown, found: Map<string, Drawing>): void {
-  if (!value || typeof value !== "object") return;
-  if (!Array.isArray(value) && isDrawing(value)) found.set(JSON.stringify(value), value);
-  else Object.values(value).forEach((inner) => collect(inner, found));
+/** Every drawing in a value, in its order. */
+export function drawingsIn(value: unknown, name = ""): Named[] {
+  if (!value || typeof value !== "object") return [];
+  if (Array.isArray(value)) return value.flatMap((inner) => drawingsIn(inner, name));
+  if (isDrawing(value)) return [{ name, drawing: value }];
+  return Object.entries(value).flatMap(([inside, inner]) => drawingsIn(inner, inside));
+}
+
+/** The same value with nothing in the place of each drawing: what is left are figures and words. */
+export function withoutDrawings<T>(value: T): T {
+  const text = JSON.stringify(value, (_key, inner: unknown) =>
+    inner && typeof inner === "object" && !Array.isArray(inner) && isDrawing(inner) ? null : inner,
+  );
+  return JSON.parse(text) as T;
 }

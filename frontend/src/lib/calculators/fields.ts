@@ -1,11 +1,13 @@
 // A form's fields from a JSON Schema, and from nothing else: no calculator is known here by name.
-import type { Schema } from "./shapes";
+import type { Given, Schema } from "./shapes";
 
 interface Common {
   name: string;
   title: string;
   text: string;
   required: boolean;
+  /** Shown at once; the others are folded away. */
+  first: boolean;
   /** What the server takes when the field is left out. */
   fallback: unknown;
   examples: unknown[];
@@ -69,6 +71,22 @@ export function fieldsOf(schema: Schema): Field[] {
   return fieldsIn(resolved(schema, shapes), shapes);
 }
 
+/** The same fields, those of a worked case first too: what it needs, a tech mostly needs, also where it may be left out. */
+export function withExamples(fields: Field[], examples: unknown[]): Field[] {
+  return fields.map((field) => {
+    const used = examples.map((one) => (one as Given | null)?.[field.name]).filter((one) => one != null);
+    return { ...insideWith(field, used), first: field.required || used.length > 0 };
+  });
+}
+
+function insideWith(field: Field, used: unknown[]): Field {
+  if (field.kind === "group") return { ...field, fields: withExamples(field.fields, used) };
+  if (field.kind === "list") return { ...field, item: insideWith(field.item, used.flat()) };
+  if (field.kind !== "either") return field;
+  const cases = field.cases.map((one) => ({ ...one, fields: withExamples(one.fields, used) }));
+  return { ...field, cases };
+}
+
 /** The same for the answer's `value`; none when it has no fields of its own. */
 export function valueFieldsOf(answer: Schema): Field[] {
   const shapes = answer.$defs ?? {};
@@ -90,6 +108,7 @@ function fieldOf(name: string, given: Schema, shapes: Shapes, required: boolean)
     title: schema.title ?? humanised(name),
     text: schema.description ?? "",
     required,
+    first: required,
     fallback: schema.default ?? null,
     examples: schema.examples ?? [],
   };
@@ -178,11 +197,18 @@ function listField(common: Common, schema: Schema, shapes: Shapes): ListField {
     kind: "list",
     item: {
       ...fieldOf(common.name, item, shapes, true),
-      title: resolved(item, shapes).title ?? common.title,
+      title: rowTitle(item, shapes) ?? common.title,
     },
     fewest: schema.minItems ?? 0,
     most: schema.maxItems ?? null,
   };
+}
+
+/** What one row is called: its own title, or the name of its shape, `SheetSetting`, which is in the singular. */
+function rowTitle(item: Schema, shapes: Shapes): string | undefined {
+  const shape = item.$ref?.split("/").at(-1) ?? "";
+  const words = shape.replace(/(?<=[a-z])(?=[A-Z])/g, "_").toLowerCase();
+  return resolved(item, shapes).title ?? (shapes[shape]?.properties ? humanised(words) : undefined);
 }
 
 function eitherField(common: Common, schema: Schema, shapes: Shapes): Field {

@@ -3,6 +3,7 @@ import {
   below,
   draftOf,
   draftsOf,
+  firstRows,
   inputFrom,
   pathsOf,
   placeOf,
@@ -10,7 +11,7 @@ import {
   type Drafts,
   type Troubles,
 } from "./draft";
-import { fieldsOf, type EitherField, type Field, type ListField } from "./fields";
+import { fieldsOf, withExamples, type EitherField, type Field, type ListField } from "./fields";
 import type { CalculatorRow, Given } from "./shapes";
 
 export type Path = (string | number)[];
@@ -19,18 +20,11 @@ export const pathText = (path: Path): string => path.reduce<string>(below, "");
 /** A calculator's form while it is filled in: what is typed where, and what is wrong where. */
 export class CalculatorForm {
   readonly fields: Field[];
-  readonly first: Field[];
-  /** Optional, and not in the worked case either: folded away. */
-  readonly more: Field[];
   drafts = $state<Drafts>({});
   troubles = $state.raw<Troubles>({});
 
   constructor(row: CalculatorRow) {
-    this.fields = fieldsOf(row.input);
-    // What the worked case needs, a tech mostly needs too, also where it may be left out.
-    const isFirst = (field: Field) => field.required || field.name in row.example;
-    this.first = this.fields.filter(isFirst);
-    this.more = this.fields.filter((field) => !isFirst(field));
+    this.fields = withExamples(fieldsOf(row.input), [row.example]);
     this.fill({});
   }
 
@@ -56,7 +50,9 @@ export class CalculatorForm {
   }
 
   addRow(field: ListField, path: Path): void {
-    (this.at(path) as Draft[]).push(draftOf(field.item));
+    const rows = this.at(path) as Draft[] | null;
+    if (rows) rows.push(draftOf(field.item));
+    else this.put(path, field.fewest ? firstRows(field) : [draftOf(field.item)]);
   }
 
   dropRow(path: Path, row: number): void {
@@ -80,6 +76,11 @@ export class CalculatorForm {
     return Object.keys(troubles).length ? null : given;
   }
 
+  /** Whether the form would ask something else now. */
+  hasChangedFrom(asked: Given): boolean {
+    return JSON.stringify(inputFrom(this.fields, this.drafts).given) !== JSON.stringify(asked);
+  }
+
   /** What the server found wrong, each at the nearest place that the form shows. */
   refuse(errors: FieldError[]): void {
     const shown = pathsOf(this.fields, this.drafts);
@@ -90,11 +91,15 @@ export class CalculatorForm {
     return this.troubles[pathText(path)] ?? null;
   }
 
-  /** Whether something in the folded part is filled in or wrong. */
-  get moreMatters(): boolean {
-    const inside = this.more.map((field) => field.name);
-    const wrong = Object.keys(this.troubles).some((path) => inside.includes(/^[^.[]*/.exec(path)?.[0] ?? ""));
-    const { given } = inputFrom(this.more, this.drafts);
+  /** Whether one of these fields is filled in or wrong: then they must not be folded away. */
+  matters(fields: Field[], path: Path): boolean {
+    const inside = fields.map((field) => pathText([...path, field.name]));
+    const wrong = Object.keys(this.troubles).some((at) =>
+      inside.some((one) => at === one || isInside(at, one)),
+    );
+    const { given } = inputFrom(fields, (this.at(path) ?? {}) as Drafts);
     return wrong || Object.keys(given).length > 0;
   }
 }
+
+const isInside = (at: string, path: string) => at.startsWith(`${path}.`) || at.startsWith(`${path}[`);

@@ -27,6 +27,7 @@ export class Asking {
   busy = $state(false);
   /** What was typed before is known; until then nothing may overwrite it. */
   private ready = $state(false);
+  private turn = 0;
   private readonly key: string;
   private readonly shape: string;
 
@@ -64,6 +65,7 @@ export class Asking {
   }
 
   async ask(): Promise<void> {
+    const turn = ++this.turn;
     this.trouble = null;
     const given = this.form.read();
     if (!given) {
@@ -72,15 +74,19 @@ export class Asking {
     }
     this.busy = true;
     try {
-      this.answer = { given, ...(await askCalculator(this.row.name, given)) };
+      const answered = await askCalculator(this.row.name, given);
+      // Asked again meanwhile: the answer to that is the one to show.
+      if (turn !== this.turn) return;
+      this.answer = { given, ...answered };
       // In place: going back leaves the calculator, and coming back finds it as it was.
       history.replaceState(history.state, "", hashOf(given));
-      await this.readBefore();
+      void this.readBefore();
     } catch (error) {
+      if (turn !== this.turn) return;
       this.answer = null;
       this.refuse(error);
     } finally {
-      this.busy = false;
+      if (turn === this.turn) this.busy = false;
     }
   }
 

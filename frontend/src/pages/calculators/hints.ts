@@ -6,8 +6,10 @@ import { t } from "$lib/words";
 /** What the schema says about a field, an example, and what is taken when it is left out. */
 export function hintOf(field: Field): string {
   const fallback = field.required ? null : fallbackWords(field);
+  // A remark that only says the title again says nothing.
+  const isSaid = field.text.trim().toLowerCase() === field.title.toLowerCase();
   return [
-    sentence(field.text),
+    isSaid ? "" : sentence(field.text),
     exampleOf(field),
     fallback === null ? "" : t("calculators.left_out", { fallback }),
   ]

@@ -2,6 +2,7 @@
 // that the app does not follow stops `npm run check`.
 import type { components } from "$lib/api/schema";
 import type * as ours from "$lib/api/shapes";
+import type * as calculators from "$lib/calculators/shapes";
 import type * as work from "$lib/api/work-shapes";
 import type { SyncAnswer } from "$lib/queue/send";
 
@@ -31,5 +32,8 @@ export type Agreement = [
   Takes<ours.MyPacks, Sent["MyPacksOut"]>,
   Takes<ours.Found, Sent["Found"]>,
   Takes<Pick<work.Entry, "id" | "record" | "kind" | "made_at">, Sent["EntryOut"]>,
+  // Of a schema and of a working the server only says that they are objects.
+  Takes<Omit<calculators.CalculatorRow, "input" | "answer">, Sent["CalculatorOut"]>,
+  Takes<Omit<calculators.CalculatorAnswer, "working">, Sent["AnswerOut"]>,
   Takes<SyncAnswer["results"][number], Sent["ResultOut"]>,
 ];
