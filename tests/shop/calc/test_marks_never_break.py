@@ -22,7 +22,7 @@ rules = st.lists(
     st.sampled_from(
         ["{year1}", "{year2}", "{year4}", "{week}", "{month2}", "{month_letter}", "{day2}",
          "{day3}", "{year_letter}", "{year_letters:1981:ABC1}", "{month_letters:ABCDEFGHJKLM}",
-         "{any}", "{digits}", "{digits:2}", "{any:1}", "{letter}", "{", "(", "-", "{x}", "{digits:}"]
+         "{any}", "{digits}", "{digits:2}", "{any:1}", "{letter}", "{", "(", "{x}", "{digits:}"]
     ), max_size=4,
 ).map("".join)  # fmt: skip
 part_marks = st.text("0123456789.,RKMmpnuPNUFJZL VAH%µΩ/-", min_size=1, max_size=12)
