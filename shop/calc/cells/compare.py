@@ -7,16 +7,8 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from shop.calc.cells.retention import (
-    CellName,
-    Drain,
-    Fitted,
-    Retention,
-    check_given,
-    in_years,
-    working_for,
-    years_for,
-)
+from shop.calc.cells.inputs import CellName, Drain, Fitted
+from shop.calc.cells.retention import Retention, check_given, in_years, working_for, years_for
 from shop.calc.cells.table import CELLS, Cell, cell_named
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
@@ -50,6 +42,8 @@ class Candidate(msgspec.Struct, frozen=True):
     retention: Retention | None
     is_blocked: bool
     reasons: list[str]
+    nominal_volt: float = 0.0
+    size: str = ""
 
 
 class Comparison(msgspec.Struct, frozen=True):
@@ -101,7 +95,9 @@ def _candidate(cell: Cell, given: CompareIn) -> Candidate:
         reasons.append(_("The shelf limit decides, not its capacity."))
     elif found.high_decided_by == "shelf":
         reasons.append(_("At the lowest drain the shelf limit decides, not its capacity."))
-    return Candidate(cell.name, _(cell.title), found, is_blocked, reasons)
+    return Candidate(
+        cell.name, _(cell.title), found, is_blocked, reasons, cell.nominal_volt, cell.size_mm
+    )
 
 
 def _rank(candidate: Candidate) -> tuple[bool, float, float, str]:

@@ -14,9 +14,10 @@ from msgspec import Meta
 
 from shop.calc.cells.cell import Cell, Chemistry
 from shop.calc.cells.diodes import DIODE_LABELS, SOURCES, Diode, drop_volt, leakage_ua_at
+from shop.calc.cells.inputs import CellName
 from shop.calc.cells.replacement import least_resistor
-from shop.calc.cells.retention import HOURS_PER_YEAR, CellName
 from shop.calc.cells.table import cell_named, disagreements_of
+from shop.calc.cells.years import HOURS_PER_YEAR
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.words import _

@@ -14,7 +14,8 @@ import msgspec
 from msgspec import Meta
 
 from shop.calc.cells.diodes import DIODE_LABELS, Diode
-from shop.calc.cells.retention import CellName, working_for
+from shop.calc.cells.inputs import CellName
+from shop.calc.cells.retention import working_for
 from shop.calc.cells.table import Cell, cell_named
 from shop.calc.fields import fit
 from shop.calc.registry import calculator

@@ -1,95 +1,28 @@
 """How long a cell keeps a memory: drain, self-discharge, and the shelf limit that cuts both off.
 
-F1: t = 1000 C / (8760 I), C in mAh, I in uA, t in years.
-F3: dC/dt = -I - s C, so t = ln(1 + s F1) / s; s is the rate per year of what is left.
-Powered a share d of the time: I (1 - d). Stored t0 years before: C e^(-s t0), and t0 is off the
-shelf limit too. A
-rechargeable pack holds for F3 between charges and is changed by its shelf limit.
-The answer is the earlier of F3 and the shelf limit: capacity alone gives absurd
-lives of decades (semiconductor vendors' calculators say the same of their own parts).
-End of one cell: (V of the memory + drop of the diode + I R) / cells in series.
+Formulas in `years`. Powered a share d of the time: I (1 - d). Stored t0 years before: C e^(-s t0),
+and t0 is off the shelf limit too. A rechargeable pack holds for F3 between charges and is changed
+by its shelf limit. End of one cell: (V of the memory + drop of the diode + I R) / cells in series.
 """
 
 from __future__ import annotations
 
 from datetime import date, timedelta
-from math import exp, log1p
 from typing import Annotated
 
 import msgspec
 from msgspec import Meta
 
-from shop.calc.cells.table import BY_NAME, OPEN_VOLT, Cell, cell_named, disagreements_of
+from shop.calc.cells.inputs import CellName, Drain, Fitted
+from shop.calc.cells.table import OPEN_VOLT, Cell, cell_named, disagreements_of
 from shop.calc.cells.usable import usable_share
+from shop.calc.cells.years import by_capacity, retention_years, with_linear_loss
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
-HOURS_PER_YEAR = 8760.0
 PIN_MARGIN = 0.2
-
-
-class Drain(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """What the memory takes and needs. Typical and maximum drain: their spread is the answer's."""
-
-    low_ua: Annotated[
-        float,
-        Meta(
-            ge=0.001,
-            le=1e6,
-            title="Lowest drain",
-            description="with the unit off, typical by the sheet or measured",
-            examples=[1],
-        ),
-    ]
-    high_ua: Annotated[
-        float,
-        Meta(
-            ge=0.001,
-            le=1e6,
-            title="Highest drain",
-            description="with the unit off, maximum by the sheet or measured warm",
-        ),
-    ]
-    memory_volt: Annotated[
-        float,
-        Meta(
-            ge=0.5,
-            le=6,
-            title="Memory keeps down to",
-            description="lowest volts at which it keeps its content; 2.0 for most CMOS",
-        ),
-    ] = 2.0
-    diode_volt: Annotated[
-        float, Meta(ge=0, le=1.5, title="Drop of the diode", description="at the drain, 0 for none")
-    ] = 0.0
-    resistor_ohm: Annotated[
-        float,
-        Meta(ge=0, le=1e6, title="Series resistor", description="in series with the cell"),
-    ] = 0.0
-    powered_share: Annotated[
-        float,
-        Meta(ge=0, le=0.99, title="Time powered", description="share of all time, 0 to 0.99"),
-    ] = 0.0
-    stored_years: Annotated[
-        float, Meta(ge=0, le=30, title="Age of the cell", description="years stored before use")
-    ] = 0.0
-
-
-CellName = Annotated[
-    str,
-    Meta(
-        title="Cell",
-        description="name in the cell table",
-        examples=["CR2032"],
-        extra_json_schema={"enum": list(BY_NAME)},
-    ),
-]
-Fitted = Annotated[
-    date | None,
-    Meta(title="Day of fitting", description="1950 to 2200; gives the day to change it by"),
-]
 
 
 class RetentionIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -117,33 +50,6 @@ class Retention(msgspec.Struct, frozen=True):
     end_volt: float
     pin_volt: tuple[float, float]
     replace_by: date | None
-
-
-def by_capacity(capacity_mah: float, drain_ua: float) -> float:
-    """F1: years from capacity alone. Not an answer, see the head of this module."""
-    return 1000.0 * capacity_mah / (HOURS_PER_YEAR * drain_ua)
-
-
-def with_self_discharge(capacity_mah: float, drain_ua: float, rate: float) -> float:
-    """F3: years with a rate of self-discharge per year (of what is left)."""
-    plain = by_capacity(capacity_mah, drain_ua)
-    return log1p(rate * plain) / rate if rate > 0 else plain
-
-
-def retention_years(
-    capacity_mah: float,
-    drain_ua: float,
-    rate: float,
-    shelf_years: float,
-    stored_years: float = 0.0,
-) -> float:
-    """Years until the memory is lost or the cell is to be changed, whichever is earlier.
-
-    Units: mAh, uA, per year, years.
-    """
-    left = capacity_mah * exp(-rate * stored_years)
-    on_shelf = max(shelf_years - stored_years, 0.0)
-    return min(with_self_discharge(left, drain_ua, rate), on_shelf)
 
 
 def years_for(cell: Cell, drain: Drain, on: date | None) -> Retention | None:
@@ -235,12 +141,14 @@ def retention(given: RetentionIn) -> Answer[Retention]:
 def _lines(cell: Cell, found: Retention) -> list[Line]:
     low, high = found.usable_mah
     s_low, s_high = cell.self_discharge
+    linear = with_linear_loss(found.by_capacity_years, s_low)
     return [
         Line(_("end of one cell"), "(Vmem + Vdiode + I R) / n", f"{found.end_volt:.2f} V"),
         Line(
             _("usable capacity"), _("range seen x share to the end"), f"{low:.0f} – {high:.0f} mAh"
         ),
         Line(_("by capacity alone"), "1000 C / (8760 I)", years_words(found.by_capacity_years)),
+        Line(_("with a loss of the initial capacity"), "F1 / (1 + s F1)", years_words(linear)),
         Line(_("self-discharge, per year"), "t = ln(1 + s F1) / s", f"{s_low:.3f} – {s_high:.3f}"),
         Line(_("shelf limit, years"), "min", "{:g} – {:g}".format(*cell.shelf_years)),
         Line(_("answer"), "min(F3, shelf)", in_years(found)),

@@ -43,7 +43,11 @@ class ReadBackIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class ReadBack(msgspec.Struct, frozen=True):
-    """The apparent load with its span over the lamp law, the glow expected, and its meaning."""
+    """The apparent load with its span over the lamp law, the glow expected, and its meaning.
+
+    With both volts and current measured the power factor and the real power follow too; None
+    where the lamp law does not explain the three readings together.
+    """
 
     unit_volt: float
     current_a: Span
@@ -52,7 +56,12 @@ class ReadBack(msgspec.Struct, frozen=True):
     glow: Glow
     means: str
     cannot_tell: str
+    power_factor: Span | None = None
+    unit_watt: Span | None = None
 
+
+# Readings are not exact: a little above 1 is a resistor.
+MOST_FACTOR = 1.05
 
 MEANS = {
     Glow.DARK: gettext_noop("The unit draws little: normal at idle, or an open fuse or switch."),
@@ -112,7 +121,25 @@ def _value(given: ReadBackIn, middle: float, volts: list[float], currents: list[
     ohms = span(volt / current for volt, current in pairs) if min(currents) > 0 else None
     current = span(currents) or Span(0.0, 0.0)
     power = span(volt * ampere for volt, ampere in pairs) or Span(0.0, 0.0)
-    return ReadBack(middle, current, power, ohms, glow, _(MEANS[glow]), _(CANNOT_TELL[glow]))
+    factor = _power_factor(given)
+    real = factor and Span(power.low * factor.low, power.high * factor.high)
+    means, cannot_tell = _(MEANS[glow]), _(CANNOT_TELL[glow])
+    return ReadBack(middle, current, power, ohms, glow, means, cannot_tell, factor, real)
+
+
+def _power_factor(given: ReadBackIn) -> Span | None:
+    """cos φ = (Vs^2 - VL^2 - VU^2) / (2 VL VU), the lamp as the resistor of three voltmeters."""
+    if not given.unit_volt or not given.current_a:
+        return None
+    found = []
+    for exponent in EXPONENT_SPAN:
+        lamp_volt = volt_at(given.lamp.with_exponent(exponent), given.current_a)
+        across = given.supply_volt**2 - lamp_volt**2 - given.unit_volt**2
+        found.append(across / (2 * lamp_volt * given.unit_volt))
+    low, high = min(found), max(found)
+    if high < 0 or low > MOST_FACTOR:
+        return None
+    return Span(min(max(low, 0.0), 1.0), min(high, 1.0))
 
 
 def _check(given: ReadBackIn) -> None:
@@ -154,4 +181,14 @@ def _working(value: ReadBack) -> Working:
         ),
         Line(_("load"), "VU x I", f"{value.apparent_va.low:.1f} – {value.apparent_va.high:.1f} VA"),
     ]
+    if value.power_factor and value.unit_watt:
+        factor, real = value.power_factor, value.unit_watt
+        lines += [
+            Line(
+                _("power factor"),
+                "(Vs^2 - VL^2 - VU^2) / (2 VL VU)",
+                f"{factor.low:.2f} – {factor.high:.2f}",
+            ),
+            Line(_("real power"), "VU I cos φ", f"{real.low:.1f} – {real.high:.1f} W"),
+        ]
     return Working(lines, SOURCES, [*cautions(), value.cannot_tell], disagreements())

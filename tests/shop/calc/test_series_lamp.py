@@ -75,6 +75,36 @@ def test_power_and_power_factor_of_the_worked_cases():
     assert (s7b.lamp_watt + s7b.unit_watt) / (230 * s7b.current_a) == pytest.approx(0.202, abs=1e-3)
 
 
+# Lamp W, unit W and light in per cent of the same cases. Computed; light with exponent 3.4.
+@pytest.mark.parametrize(
+    ("name", "index", "lamp_watt", "unit_watt", "light"),
+    [
+        ("S1", 0, 7.767, 32.618, 0.37),
+        ("S1a", 0, 7.107, 34.315, None),
+        ("S1b", 0, 8.348, 31.061, None),
+        ("S2", 0, 14.373, 21.763, 4.35),
+        ("S3", 0, 60, 0, 100),
+        ("S4", 0, 1.276, 20, 0.01),
+        ("S4", 1, 66.542, 20, 40.9),
+        ("S4c", 0, None, 36, 1.55),
+        ("S4c", 1, None, 36, 5.22),
+        ("S6", 0, 3.382, 12.306, None),
+        ("S6b", 0, 0.931, 18.091, None),
+        ("S8", 0, 22.394, 43.749, 2.52),
+    ],
+)
+def test_watts_and_light_of_the_worked_cases(name, index, lamp_watt, unit_watt, light):
+    supply, lamp, load = next(case[1:4] for case in CASES if case[0] == name)
+
+    point = operating_points(lamp, load, supply)[index]
+
+    assert point.unit_watt == pytest.approx(unit_watt, abs=2e-3)
+    if lamp_watt is not None:
+        assert point.lamp_watt == pytest.approx(lamp_watt, abs=2e-3)
+    if light is not None:
+        assert point.light_share * 100 == pytest.approx(light, rel=5e-3, abs=5e-3)
+
+
 def test_with_exponent_one_half_the_closed_form_is_met():
     lamp = Lamp(100, 230, 1, 0.5)
 

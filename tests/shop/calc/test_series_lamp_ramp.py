@@ -183,3 +183,23 @@ def test_a_dark_lamp_does_not_pass_for_a_good_unit():
 def test_reading_back_needs_something_possible(volt, current):
     with pytest.raises(BadInput):
         read_back(ReadBackIn(W100, 230, volt, current))
+
+
+# S7 (computed, a = 0.55): 2000 + j1500 ohm behind 60 W has 206.607 V and 82.643 mA on 230 V; its
+# own power factor is 2000 / 2500 and its power 13.660 W.
+def test_three_readings_tell_the_power_factor_of_a_reactive_unit():
+    value = read_back(ReadBackIn(W60, 230, 206.607, 0.082643)).value
+
+    assert value.power_factor.low < 0.8 < value.power_factor.high
+    assert value.unit_watt.low < 13.660 < value.unit_watt.high
+
+
+def test_a_resistor_reads_back_as_one():
+    value = read_back(ReadBackIn(W100, 230, 185.767, 0.17558)).value
+
+    assert value.power_factor.high == pytest.approx(1, abs=1e-3)
+
+
+def test_readings_no_lamp_law_explains_give_no_power_factor():
+    assert read_back(ReadBackIn(W100, 230, 185.767, 0.01)).value.power_factor is None
+    assert read_back(ReadBackIn(W100, 230, 0.0, 0.43)).value.power_factor is None
