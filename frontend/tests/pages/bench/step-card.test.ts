@@ -33,7 +33,10 @@ function entry(on: Step, kind: EntryKind, value: Record<string, unknown>, verdic
   return { id: `e-${on.id}`, ...where, kind, value, replaces: null, reason: "", ...who, verdict, seq: 1 };
 }
 function show(shown: Step, steps: Step[], ...entries: Entry[]) {
-  const pack = { steps, meters: [], work: {} } as unknown as Pack;
+  return showWith({}, shown, steps, ...entries);
+}
+function showWith(work: Record<string, unknown>, shown: Step, steps: Step[], ...entries: Entry[]) {
+  const pack = { steps, meters: [], work } as unknown as Pack;
   const state = worksheetState(pack, entries);
   const one = state.steps.find((other) => other.step.id === shown.id);
   if (!one) throw new Error(`${shown.id} is not shown`);
@@ -100,4 +103,23 @@ test("a reading as found that is out of its limits is a finding, nothing to meas
 
   expect(screen.queryByRole("button", { name: "Measure again" })).toBeNull();
   expect(screen.getByRole("button", { name: "Correct" })).toBeTruthy();
+});
+
+test("where a reading's limits come from stands below what is typed, an answer above its button", () => {
+  const working = { lines: [], sources: [], cautions: ["Prove the meter."], disagreements: [] };
+  const answer = { outcome: "ok", title: "When it is dead", text: "At most 50 V.", value: null, working };
+  const cases: [Step, string, number][] = [
+    [{ ...dead, work: "dead" }, "Save", Node.DOCUMENT_POSITION_PRECEDING],
+    [step("Limits", "computed", { work: "dead" }), "Read and taken", Node.DOCUMENT_POSITION_FOLLOWING],
+  ];
+
+  for (const [one, label, where] of cases) {
+    showWith({ dead: answer }, one, [one]);
+
+    const button = screen.getByRole("button", { name: new RegExp(label) });
+    const title = screen.getByRole("heading", { name: "When it is dead" });
+    expect(title.compareDocumentPosition(button) & where).toBeTruthy();
+    expect(screen.getByText("Prove the meter.")).toBeTruthy();
+    cleanup();
+  }
 });
