@@ -12,6 +12,7 @@ import msgspec
 from msgspec import Meta
 
 from shop.calc.registry import read_input
+from shop.calc.words import gettext_noop as _noop
 
 Given = TypeVar("Given", bound=msgspec.Struct)
 
@@ -46,10 +47,10 @@ CountryCode = Annotated[
     Meta(pattern="^[A-Za-z]{2}$", description="two letters of ISO 3166-1", examples=["JP"]),
 ]
 CLASS_LABELS = {
-    "0": "0: basic insulation only, no earth",
-    "I": "I: earthed",
-    "II": "II: double insulated",
-    "III": "III: safe low voltage",
+    "0": _noop("0: basic insulation only, no earth"),
+    "I": _noop("I: earthed"),
+    "II": _noop("II: double insulated"),
+    "III": _noop("III: safe low voltage"),
 }
 ProtectionClass = Annotated[
     Literal["0", "I", "II", "III"],

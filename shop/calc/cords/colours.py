@@ -145,14 +145,14 @@ def _text(value: ColoursOut) -> str:
 
 def _lines(value: ColoursOut) -> list[Line]:
     lines = [
-        Line(one.where, _("line, neutral, earth"),
-             ", ".join(filter(None, (one.line, one.neutral, one.earth))))
+        Line(_(one.where), _("line, neutral, earth"),
+             ", ".join(_(word) for word in (one.line, one.neutral, one.earth) if word))
         for one in value.readings
     ]  # fmt: skip
     words = {"line": _("line"), "neutral": _("neutral"), "earth": _("earth")}
     return lines + [
         Line(
-            core.colour,
+            _(core.colour),
             _("may be"),
             " / ".join(words[role] for role in core.may_be) or _("not known"),
         )

@@ -8,6 +8,7 @@ from typing import Literal
 
 import msgspec
 
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Source, Status
 
 Colour = Literal[
@@ -15,18 +16,18 @@ Colour = Literal[
     "yellow", "yellow_red", "other",
 ]  # fmt: skip
 WORDS: dict[str, str] = {
-    "brown": "brown",
-    "blue": "blue",
-    "light_blue": "light blue",
-    "green_yellow": "green/yellow",
-    "green": "green",
-    "black": "black",
-    "white": "white",
-    "grey": "grey",
-    "red": "red",
-    "yellow": "yellow",
-    "yellow_red": "yellow/red",
-    "other": "another colour",
+    "brown": _noop("brown"),
+    "blue": _noop("blue"),
+    "light_blue": _noop("light blue"),
+    "green_yellow": _noop("green/yellow"),
+    "green": _noop("green"),
+    "black": _noop("black"),
+    "white": _noop("white"),
+    "grey": _noop("grey"),
+    "red": _noop("red"),
+    "yellow": _noop("yellow"),
+    "yellow_red": _noop("yellow/red"),
+    "other": _noop("another colour"),
 }
 
 
@@ -72,18 +73,18 @@ def _listed(colours: tuple[Colour, ...]) -> str:
 
 
 COLOUR_RULES: tuple[ColourRule, ...] = (
-    ColourRule("IEC 60445, Europe", ("brown",), ("light_blue", "blue"), ("green_yellow",),
+    ColourRule(_noop("IEC 60445, Europe"), ("brown",), ("light_blue", "blue"), ("green_yellow",),
                is_present=True),
-    ColourRule("North America", ("black",), ("white", "grey", "light_blue"),
+    ColourRule(_noop("North America"), ("black",), ("white", "grey", "light_blue"),
                ("green", "green_yellow"), is_present=True),
-    ColourRule("UK, Ireland, Australia before 1969", ("red",), ("black",), ("green",)),
-    ColourRule("Germany, old", ("grey", "black"), ("black", "grey"), ("red",)),
-    ColourRule("Belgium, old", ("red", "yellow", "blue"), ("grey",), ("black",)),
-    ColourRule("Netherlands, old", (), ("red",), ("grey",), line_but=("grey", "red")),
-    ColourRule("Russia, old", ("red",), ("grey",), ("black",)),
-    ColourRule("Switzerland, old", ("red",), ("grey",), ("yellow", "yellow_red")),
-    ColourRule("Sweden, Finland, Norway, Austria, old", (), (), ("red",)),
-    ColourRule("Poland, old", (), (), ("grey",)),
+    ColourRule(_noop("UK, Ireland, Australia before 1969"), ("red",), ("black",), ("green",)),
+    ColourRule(_noop("Germany, old"), ("grey", "black"), ("black", "grey"), ("red",)),
+    ColourRule(_noop("Belgium, old"), ("red", "yellow", "blue"), ("grey",), ("black",)),
+    ColourRule(_noop("Netherlands, old"), (), ("red",), ("grey",), line_but=("grey", "red")),
+    ColourRule(_noop("Russia, old"), ("red",), ("grey",), ("black",)),
+    ColourRule(_noop("Switzerland, old"), ("red",), ("grey",), ("yellow", "yellow_red")),
+    ColourRule(_noop("Sweden, Finland, Norway, Austria, old"), (), (), ("red",)),
+    ColourRule(_noop("Poland, old"), (), (), ("grey",)),
 )  # fmt: skip
 CORE_COLOURS: tuple[CoreColours, ...] = tuple(rule.in_words() for rule in COLOUR_RULES)
 COLOUR_SOURCE = Source(

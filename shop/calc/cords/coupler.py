@@ -17,7 +17,7 @@ from shop.calc.cords.couplers import (
     inlets_for,
     may_feed,
 )
-from shop.calc.fields import Ampere, Celsius, fit
+from shop.calc.fields import CLASS_LABELS, Ampere, Celsius, fit
 from shop.calc.registry import calculator
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Working
@@ -36,7 +36,7 @@ class CouplerIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         Meta(
             title="Protection class",
             description="couplers exist for earthed (I) and double insulated (II) units",
-            extra_json_schema={"x-labels": {"I": "I: earthed", "II": "II: double insulated"}},
+            extra_json_schema={"x-labels": {"I": CLASS_LABELS["I"], "II": CLASS_LABELS["II"]}},
         ),
     ]
     rated_ampere: Annotated[Ampere, Meta(title="Unit's current", description="ampere")]

@@ -27,7 +27,7 @@ from shop.calc.cords.couplers import COUPLER_SOURCE, Coupler, inlets_for
 from shop.calc.fields import Ampere, Celsius, Metre, ProtectionClass, fit
 from shop.calc.registry import calculator
 from shop.calc.words import _
-from shop.calc.working import Answer, Line, Outcome, Source, Working
+from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
 SHORT_METRE = 2.0
 # A 115 V unit after its conversion: 7.5 A over 1.8 m.
@@ -80,6 +80,17 @@ class CordOut(msgspec.Struct, frozen=True):
     volt_drop: float | None
     inlets: list[Coupler]
     core_colours: list[CoreColours]
+
+
+EARTH_CORE_SOURCE = Source(
+    "IEC 60227 and 60245, NEC 250.122: the earth core is as thick as the line core",
+    Status.FROM_MEMORY,
+)
+EARTH_LAST_SOURCE = Source(
+    "IEC 61140: the protective core parts last",
+    Status.SECOND_HAND,
+    "bre-trafo.de/en/products/technology/protection-classes/",
+)
 
 
 @calculator(
@@ -168,6 +179,7 @@ def _sources() -> list[Source]:
     return [
         IEC_CORD_SOURCE, SHORT_CORD_SOURCE, UK_CORD_SOURCE, AWG_SOURCE, AWG_THREE_SOURCE,
         RESISTANCE_SOURCE, RESISTANCE_BETWEEN, COUPLER_SOURCE, COLOUR_SOURCE,
+        EARTH_CORE_SOURCE, EARTH_LAST_SOURCE,
     ]  # fmt: skip
 
 

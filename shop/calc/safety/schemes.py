@@ -11,15 +11,16 @@ from msgspec import Meta
 
 from shop.calc.conductors import ohm_per_metre
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Source, Status
 
 SchemeKey = Literal["en_50678", "iet_4", "iet_5", "asnzs_3760"]
 DEFAULT: SchemeKey = "en_50678"
 SCHEME_LABELS = {
-    "en_50678": "EN 50678 / EN 50699",
-    "iet_4": "IET code of practice, edition 4",
-    "iet_5": "IET code of practice, edition 5",
-    "asnzs_3760": "AS/NZS 3760",
+    "en_50678": _noop("EN 50678 / EN 50699"),
+    "iet_4": _noop("IET code of practice, edition 4"),
+    "iet_5": _noop("IET code of practice, edition 5"),
+    "asnzs_3760": _noop("AS/NZS 3760"),
 }
 
 _SEEN, _MEMORY = Status.SECOND_HAND, Status.FROM_MEMORY

@@ -99,7 +99,7 @@ def _rules(given: BandIn) -> list[BandRule]:
     rules = rules_for(given.nominal_volt, given.standard)
     if not rules and given.standard is not None:
         known = " / ".join(f"{volt:g}" for volt in nominals_of(given.standard))
-        reason = _("{title} knows {known} V", title=TITLES[given.standard], known=known)
+        reason = _("{title} knows {known} V", title=_(TITLES[given.standard]), known=known)
         raise BadInput("nominal_volt", reason, "not_in_standard")
     return rules
 
@@ -108,7 +108,7 @@ def _row(rule: BandRule, measured: float | None) -> BandRow:
     found = rule.band
     return BandRow(
         standard=rule.standard,
-        title=TITLES[rule.standard],
+        title=_(TITLES[rule.standard]),
         measured_at=rule.measured_at,
         share_of_time=rule.share,
         low_volt=found.low_volt,

@@ -70,7 +70,7 @@ def plug(given: PlugIn) -> Answer[PlugOut]:
         _lines(value, given), [SHAPE_SOURCE, RATING_SOURCE, USE_SOURCE], _cautions(found),
         _differ(given.letter),
     )  # fmt: skip
-    text = _("Plug {letter}: {text}.", letter=found.letter, text=found.text)
+    text = _("Plug {letter}: {text}.", letter=found.letter, text=_(found.text))
     if there is False:
         text += " " + _("{country} has other sockets.", country=_name(given))
     return Answer(Outcome.WARN if there is False else Outcome.OK, text, value, working)

@@ -7,6 +7,7 @@ from typing import Literal
 import msgspec
 
 from shop.calc.supplies.bands import AU, EU, JP, NZ, UK, UK_BEFORE_1995, US_A, US_B, Band
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Source, Status
 
 MeasuredAt = Literal["supply", "outlet"]
@@ -15,18 +16,18 @@ Standard = Literal[
     "new_zealand", "japan", "ansi_a", "ansi_b", "rma_1940",
 ]  # fmt: skip
 TITLES: dict[str, str] = {
-    "iec_60038": "IEC 60038 (Europe and most of the world)",
-    "en_50160": "EN 50160 (Europe, what the network delivers)",
-    "former_220": "Former 220 V countries, in transition to 230 V",
-    "former_240": "Former 240 V countries, in transition to 230 V",
-    "uk": "United Kingdom, since 1995",
-    "uk_before_1995": "United Kingdom, before 1995",
-    "australia": "Australia, since 2000",
-    "new_zealand": "New Zealand",
-    "japan": "Japan",
-    "ansi_a": "North America, range A (usual)",
-    "ansi_b": "North America, range B (rare)",
-    "rma_1940": "North America, design of valve sets (1940 on)",
+    "iec_60038": _noop("IEC 60038 (Europe and most of the world)"),
+    "en_50160": _noop("EN 50160 (Europe, what the network delivers)"),
+    "former_220": _noop("Former 220 V countries, in transition to 230 V"),
+    "former_240": _noop("Former 240 V countries, in transition to 230 V"),
+    "uk": _noop("United Kingdom, since 1995"),
+    "uk_before_1995": _noop("United Kingdom, before 1995"),
+    "australia": _noop("Australia, since 2000"),
+    "new_zealand": _noop("New Zealand"),
+    "japan": _noop("Japan"),
+    "ansi_a": _noop("North America, range A (usual)"),
+    "ansi_b": _noop("North America, range B (rare)"),
+    "rma_1940": _noop("North America, design of valve sets (1940 on)"),
 }
 _IEC = "en.wikipedia.org/wiki/IEC_60038"
 _STATE = "COMAR 20.50.07.02: dsd.state.md.us/comar/comarhtml/20/20.50.07.02.htm"

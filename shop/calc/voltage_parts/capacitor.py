@@ -35,6 +35,7 @@ from shop.calc.voltage_parts.parts import (
     upper_limit,
 )
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, Line, Outcome, Working
 
 Position = Literal["line_to_line", "line_to_earth"]
@@ -61,8 +62,8 @@ class CapacitorIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             description="between what it sits",
             extra_json_schema={
                 "x-labels": {
-                    "line_to_line": "line to neutral",
-                    "line_to_earth": "line or neutral to earth or chassis",
+                    "line_to_line": _noop("line to neutral"),
+                    "line_to_earth": _noop("line or neutral to earth or chassis"),
                 }
             },
         ),

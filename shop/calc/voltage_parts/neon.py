@@ -148,7 +148,7 @@ def _lines(given: NeonIn, value: NeonOut) -> list[Line]:
 
 def _cautions(value: NeonOut) -> list[str]:
     said = [
-        _("A small resistor stands 200 to 350 V: check its rating, or take two in series."),
+        _("A small resistor stands 200 to 350 V (from memory): check it, or take two in series."),
         _("A dark neon proves nothing: measure before touching."),
         _("Mains work is for a competent person; local codes come first."),
     ]

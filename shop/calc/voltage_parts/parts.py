@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Literal
 
 import msgspec
 from msgspec import Meta
@@ -19,6 +19,7 @@ from shop.calc.fields import (
 from shop.calc.fuses.marking import MarkText
 from shop.calc.safety.schemes import SCHEME_LABELS, SchemeKey
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import BadInput, Source
 
 Kind = Literal[
@@ -39,13 +40,23 @@ Kind = Literal[
     "internal_wiring",
     "rating_plate",
 ]
-KIND_LABELS = {kind: kind.replace("_", " ") for kind in get_args(Kind)}
-KIND_LABELS |= {
-    "x_capacitor": "X capacitor, line to line",
-    "y_capacitor": "Y capacitor, line to earth",
-    "line_to_chassis_capacitor": "line to chassis capacitor, unearthed unit",
-    "rear_outlet": "mains outlet on the rear",
-    "selector": "voltage selector",
+KIND_LABELS = {
+    "fuse": _noop("fuse"),
+    "varistor": _noop("varistor"),
+    "x_capacitor": _noop("X capacitor, line to line"),
+    "y_capacitor": _noop("Y capacitor, line to earth"),
+    "line_to_chassis_capacitor": _noop("line to chassis capacitor, unearthed unit"),
+    "neon": _noop("neon"),
+    "pilot_lamp": _noop("pilot lamp"),
+    "switch": _noop("mains switch"),
+    "cord": _noop("cord"),
+    "plug": _noop("plug"),
+    "rear_outlet": _noop("mains outlet on the rear"),
+    "thermal_link": _noop("thermal link"),
+    "motor": _noop("motor"),
+    "selector": _noop("voltage selector"),
+    "internal_wiring": _noop("wiring inside"),
+    "rating_plate": _noop("rating plate"),
 }
 RatingClass = Literal["X1", "X2", "X3", "Y1", "Y2", "Y4"]
 Verdict = Literal["keep", "replace", "check"]

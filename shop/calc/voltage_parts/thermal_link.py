@@ -11,6 +11,7 @@ from shop.calc.fields import Name, fit
 from shop.calc.registry import calculator
 from shop.calc.voltage_parts.fittings import LINK_SOURCE
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 InsulationClass = Literal["A", "E", "B", "F", "H"]
@@ -45,7 +46,9 @@ class ThermalLinkIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         Meta(
             title="Connection",
             description="of the sections in use",
-            extra_json_schema={"x-labels": {"series": "in series", "parallel": "in parallel"}},
+            extra_json_schema={
+                "x-labels": {"series": _noop("in series"), "parallel": _noop("in parallel")}
+            },
         ),
     ]
     link_celsius: Annotated[
