@@ -7,7 +7,12 @@ from contextlib import suppress
 import msgspec
 
 from shop.calc.fields import fit
-from shop.calc.fuses.gates import BREAKING_SOURCE, GATE_SOURCE, breaking_capacity_ampere
+from shop.calc.fuses.gates import (
+    BREAKING_SOURCE,
+    GATE_SOURCE,
+    UL_BREAKING_SOURCE,
+    breaking_capacity_ampere,
+)
 from shop.calc.fuses.marking import FuseMark, read_mark
 from shop.calc.fuses.proposal import FuseProposal
 from shop.calc.fuses.scale_input import ScaleIn
@@ -91,7 +96,7 @@ def scale(given: ScaleIn) -> Answer[FuseProposal]:
     loud = _needs_a_look(given, old, proposal)
     sources = [*SOURCES, BREAKING_SOURCE, GATE_SOURCE]
     if "ul" in (old.standard, maker.standard if maker else ""):
-        sources.append(UL_RATIO_SOURCE)
+        sources += [UL_RATIO_SOURCE, UL_BREAKING_SOURCE]
     working = Working(
         working_lines(_formula(given, old), proposal, high),
         sources,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from shop.calc.fuses.gates import ul_breaking_ampere
 from shop.calc.fuses.marking import MARKING_SOURCES, FuseMark
 from shop.calc.fuses.proposal import FuseProposal
 from shop.calc.fuses.series import SERIES_MEMORY, SERIES_SOURCE, in_words
@@ -108,6 +109,16 @@ def _about_kind(old: FuseMark, proposal: FuseProposal) -> list[str]:
         said.append(
             _("The old fuse is rated {volt} V, too little for this supply.", volt=old.rated_volt)
         )
+    if old.standard == "ul" and proposal.rated_volt > 125:
+        breaks = ul_breaking_ampere(old.current_milliampere / 1000, 250)
+        if breaks is not None:
+            said.append(
+                _(
+                    "A UL fuse of {current} breaks {ampere:g} A at 250 V, against 10 kA at 125 V.",
+                    current=in_words(old.current_milliampere),
+                    ampere=breaks,
+                )
+            )
     if old.unit_assumed:
         said.append(_("The old marking names no unit of current."))
     if proposal.characteristic is None:

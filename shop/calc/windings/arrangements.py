@@ -86,7 +86,8 @@ class ArrangementsOut(msgspec.Struct, frozen=True):
     """Every legal way to join the sections; `checked` is the verdict on the given links.
 
     With a supply the ways are ranked for it, the best first. `total` counts all legal ways, of
-    which the first 128 are listed and the first 16 drawn.
+    which the first 128 are listed and the first 16 drawn. `checked_fit` judges the given links on
+    the supply, where both are given and the links may be powered.
     """
 
     arrangements: list[Way]
@@ -94,6 +95,7 @@ class ArrangementsOut(msgspec.Struct, frozen=True):
     checked: Connection | None
     checked_drawing: Drawing | None = None
     total: int = 0
+    checked_fit: Fit | None = None
 
 
 @calculator(
@@ -116,9 +118,10 @@ def arrangements(given: ArrangementsIn) -> Answer[ArrangementsOut]:
     checked = _checked(given)
     whole = [one for one in every if one.size == len(given.sections)]
     volts = sorted({round(one.rated_volt, 6) for one in whole})
-    outcome, text = _verdict(given, found, volts, checked)
+    fit_now = _checked_fit(given, checked)
+    outcome, text = _verdict(given, found, volts, (checked, fit_now))
     value = ArrangementsOut(
-        _drawn(given, found), volts, checked, _checked_drawing(given), len(every)
+        _drawn(given, found), volts, checked, _checked_drawing(given), len(every), fit_now
     )
     sources = [*RULE_SOURCES, *([FLUX_SOURCE, FLUX_LIMITS] if given.supply_volt else [])]
     lines = _lines(found, len(every))
@@ -145,15 +148,26 @@ def _fits(given: ArrangementsIn, volts: set[float]) -> dict[float, Fit]:
     return {volt: fit_for(volt, plate_hz, given.supply_volt, supply_hz) for volt in volts}
 
 
+def _checked_fit(given: ArrangementsIn, checked: Connection | None) -> Fit | None:
+    if checked is None or checked.fault or given.supply_volt is None:
+        return None
+    return _fits(given, {checked.rated_volt})[checked.rated_volt]
+
+
 def _verdict(
-    given: ArrangementsIn, found: list[Way], volts: list[float], checked: Connection | None
+    given: ArrangementsIn,
+    found: list[Way],
+    volts: list[float],
+    now: tuple[Connection | None, Fit | None],
 ) -> tuple[Outcome, str]:
+    checked, fit_now = now
     if checked and checked.fault:
         return Outcome.REFUSE, _("These links must not be powered: {fault}.", fault=checked.fault)
+    if checked and fit_now:
+        return fit_now.verdict(), _judged_links(given, checked, fit_now)
     best = found[0]
     if best.fit is None:
-        listed = _("Using all sections: {volts} V.", volts=", ".join(f"{volt:g}" for volt in volts))
-        return Outcome.OK, listed
+        return Outcome.OK, _("Using all sections: {volts} V.", volts=_some(volts))
     named = {"volt": given.supply_volt, "name": _named(best), "rated": best.rated_volt}
     if best.fit.verdict() is Outcome.REFUSE:
         return Outcome.REFUSE, _("No arrangement fits {volt:g} V.", **named)
@@ -161,6 +175,25 @@ def _verdict(
     text = _("For {volt:g} V: {name}, {rated:g} V; secondaries {percent:+.1f} %.", percent=percent,
              **named)  # fmt: skip
     return best.fit.verdict(), text
+
+
+def _judged_links(given: ArrangementsIn, checked: Connection, fit_now: Fit) -> str:
+    named = {
+        "rated": checked.rated_volt,
+        "volt": given.supply_volt,
+        "percent": fit_now.secondary_error_percent,
+    }
+    if fit_now.verdict() is Outcome.REFUSE:
+        return _(
+            "These links make {rated:g} V, not to be powered from {volt:g} V: {percent:+.1f} %.",
+            **named,
+        )
+    return _("These links make {rated:g} V: {volt:g} V is {percent:+.1f} %.", **named)
+
+
+def _some(volts: list[float]) -> str:
+    listed = [f"{volt:g}" for volt in volts]
+    return ", ".join(listed if len(listed) <= 12 else [*listed[:6], "…", *listed[-5:]])
 
 
 def _named(way: Way) -> str:
@@ -176,9 +209,10 @@ def _lines(found: list[Way], total: int) -> list[Line]:
 
 
 def _result(way: Way) -> str:
+    volts = f"{way.rated_volt:g} V ({way.lowest_volt:.4g} … {way.highest_volt:.4g} V)"
     if way.line_ampere is None:
-        return f"{way.rated_volt:g} V"
-    return f"{way.rated_volt:g} V, {way.line_ampere:.3g} A, {way.volt_ampere:.3g} VA"
+        return volts
+    return f"{volts}, {way.line_ampere:.3g} A, {way.volt_ampere:.3g} VA"
 
 
 def _drawn(given: ArrangementsIn, found: list[Way]) -> list[Way]:

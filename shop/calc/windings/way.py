@@ -10,6 +10,7 @@ import msgspec
 from shop.calc.windings.drawing import Drawing
 from shop.calc.windings.ranking import Fit
 from shop.calc.windings.stretches import Stretch
+from shop.calc.windings.verdicts import FLUX_OK, LOW_LINE
 
 
 class Way(msgspec.Struct, frozen=True):
@@ -19,8 +20,9 @@ class Way(msgspec.Struct, frozen=True):
     (`mode` grouped) it is 1. `chains` name, per branch or group, each section with the terminal its
     current leaves by, `enters` the terminals it comes in by, in the same order. Currents in ampere
     and `volt_ampere` are None where a section's rating is unknown; no section is loaded above its
-    rated current (`section_amperes` at the full line current). Only the first ways of a list are
-    drawn; `fit` stands where a supply was given.
+    rated current (`section_amperes` at the full line current). `lowest_volt` to `highest_volt` are
+    the supplies it may be fed with at the plate's frequency (0.90 to 1.06 of its rating). Only the
+    first ways of a list are drawn; `fit` stands where a supply was given.
     """
 
     mode: str
@@ -34,6 +36,8 @@ class Way(msgspec.Struct, frozen=True):
     line_ampere: float | None
     section_ampere: float | None
     volt_ampere: float | None
+    lowest_volt: float = 0.0
+    highest_volt: float = 0.0
     enters: list[list[str]] = []
     section_amperes: dict[str, float] = {}
     drawing: Drawing | None = None
@@ -97,6 +101,8 @@ def way(joined: Joined, of: int) -> Way:
         line_ampere=line,
         section_ampere=max(each.values()) if each else None,
         volt_ampere=line * volt if line is not None else None,
+        lowest_volt=LOW_LINE * volt,
+        highest_volt=FLUX_OK * volt,
         enters=[[stretch.begin for stretch in row] for row in rows],
         section_amperes=each,
     )

@@ -32,7 +32,9 @@ class WindowIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     plate_volt: Annotated[
         WindingVolt, Meta(title="Volts on the plate", description="for the links as they are set")
     ]
-    plate_hz: Annotated[PlateHertz, Meta(title="Frequencies on the plate")]
+    plate_hz: Annotated[
+        PlateHertz, Meta(title="Frequencies on the plate", description="the lowest one counts")
+    ]
     target_hz: Annotated[Hertz, Meta(title="Frequency of the supply")]
     supply_volt: Annotated[
         MainsVolt | None, Meta(title="Supply to judge", description="volts measured or nominal")

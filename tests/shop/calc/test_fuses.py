@@ -245,6 +245,13 @@ def test_an_american_rating_counts_as_three_quarters_and_is_never_rounded_up():
     assert value.current_milliampere == 1000
 
 
+# UL 248-14 (second-hand): 10 kA at 125 V, 100 A at 250 V for 1.1 to 3.5 A.
+def test_an_american_rating_warns_that_it_breaks_less_at_250_volt():
+    cautions = scaled("3A125V", 120, 240, old_standard="ul").working.cautions
+
+    assert any("breaks 100 A at 250 V" in caution for caution in cautions)
+
+
 @pytest.mark.parametrize("field", ["old_volt", "new_volt", "supply_high_volt"])
 @pytest.mark.parametrize("value", [nan, inf, -1.0, 0.0, 1e9])
 def test_impossible_volts_are_refused_at_their_field(field, value):

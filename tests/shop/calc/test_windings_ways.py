@@ -178,6 +178,33 @@ def test_ways_are_ranked_for_a_supply_with_their_error_and_flux():
     assert answer.outcome is Outcome.OK
 
 
+@pytest.mark.parametrize(
+    ("supply", "outcome", "word"),
+    [
+        (230.0, Outcome.OK, "+0.0 %"),
+        (253.0, Outcome.WARN, "+10.0 %"),
+        (115.0, Outcome.REFUSE, "not"),
+    ],
+)
+def test_links_to_check_are_judged_on_the_supply(supply, outcome, word):
+    given = {
+        "sections": [section("A", 115), section("B", 115)],
+        "check_links": [["A1", "B0"]], "check_mains": ["A0", "B1"], "supply_volt": supply,
+    }  # fmt: skip
+
+    answer = work_out("windings.arrangements", given)
+
+    assert answer.outcome is outcome
+    assert word in answer.text
+    assert answer.value.checked.rated_volt == 230
+
+
+def test_a_way_says_from_which_supplies_it_may_be_fed():
+    way = ways([Section("A", "A0", "A1", 230.0)])[0]
+
+    assert (way.lowest_volt, way.highest_volt) == pytest.approx((207.0, 243.8))
+
+
 def test_no_arrangement_fits_a_supply_far_above_all_of_them():
     given = {"sections": [section("A", 115)], "supply_volt": 230.0}
 
