@@ -81,7 +81,7 @@ def part(given: DateMarkIn) -> Answer[DateMark]:
     """Every way in which a date mark can be read, each with the years it leaves."""
     given = fit(given)
     ways = [way for name, rule in WAYS if (way := _way(name, rule, given)) and way.years]
-    lines = [Line(_(way.name), way.rule, _said(way)) for way in ways]
+    lines = [Line(way.name, way.rule, _said(way)) for way in ways]
     meanings = {(one.year, way.week, way.month) for way in ways for one in way.years}
     outcome = Outcome.NO_ANSWER if not ways else Outcome.OK if len(meanings) == 1 else Outcome.WARN
     working = Working(lines, SOURCES, _cautions(), _disagreements())

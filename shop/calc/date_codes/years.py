@@ -217,8 +217,8 @@ def _why(year: int, known: Evidence, introduced: int | None, agrees: bool | None
     if agrees is not None:
         middle = f"{median(known.other_parts):g}"
         says = _("agrees with the other parts (median {year})", year=middle)
-        reasons.append(says if agrees else _("far from the other parts (median {year})",
-                                             year=middle))  # fmt: skip
+        differs = _("far from the other parts (median {year})", year=middle)
+        reasons.append(says if agrees else differs)
     if year in known.service_stamps:
         reasons.append(_("the unit was serviced in that year"))
     if known.unit_made is not None and year > known.unit_made:

@@ -113,9 +113,10 @@ def _statement(given: JudgeIn, verdict: Verdict) -> Statement | None:
             given.high is not None and given.value > given.high
         )
         return "conditional_fail" if is_outside else "conditional_pass"
-    return {Verdict.PASS: "pass", Verdict.FAIL: "fail"}.get(verdict)  # type: ignore[return-value]
+    return _PLAIN_STATEMENTS.get(verdict)
 
 
+_PLAIN_STATEMENTS: Final[dict[Verdict, Statement]] = {Verdict.PASS: "pass", Verdict.FAIL: "fail"}
 _STATEMENTS: Final[dict[Statement, str]] = {
     "pass": gettext_noop("pass"),
     "conditional_pass": gettext_noop("conditional pass: inside the limit by less than U"),

@@ -74,7 +74,10 @@ class Accuracy(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     resolution: Annotated[
         float,
         Meta(
-            ge=0, title="One count", description="weight of one count, in the unit of the reading"
+            ge=0,
+            le=1e12,
+            title="One count",
+            description="weight of one count, in the unit of the reading",
         ),
     ]
 

@@ -67,9 +67,9 @@ _NOT_NUMBER = re.compile("[^0-9.,]+")
 def ways(mark: str, kind: CapacitorKind) -> Iterator[CapacitorWay]:
     """Every way that gives a value. `mark` is tidy: single spaces, u for the micro sign."""
     for name, pattern, value in WAYS:
-        found = pattern.fullmatch(mark)
-        for text in _texts(value, found, kind) if found else ():
-            yield _way(text, found, _(name))
+        if found := pattern.fullmatch(mark):
+            for text in _texts(value, found, kind):
+                yield _way(text, found, _(name))
 
 
 _Value = Callable[[re.Match[str], CapacitorKind], list[str]]
@@ -82,8 +82,7 @@ def _texts(value: _Value, found: re.Match[str], kind: CapacitorKind) -> list[str
     return []
 
 
-def _way(text: str, found: re.Match[str] | None, name: str) -> CapacitorWay:
-    assert found is not None  # noqa: S101 - for the type: the caller has looked
+def _way(text: str, found: re.Match[str], name: str) -> CapacitorWay:
     code = found["before"] or found["after"]
     volt = float(found["volt"]) if found["volt"] else RATED_VOLT.get(code or "")
     farad = float(text)

@@ -147,20 +147,12 @@ WAYS: Final[tuple[tuple[str, re.Pattern[str], Callable[[re.Match[str]], str | No
 
 
 def _why_none(mark: str) -> BadInput:
-    """Why nothing could be read: the reader's own reason where there is one (`4m7`)."""
+    """Why nothing could be read: the reader's own reason where it has one (`4m7`)."""
     if found := _POINT.fullmatch(mark):
-        with suppress(BadInput):
-            parse_reading(found["body"], Quantity.RESISTANCE)
-            return BadInput("mark", _("This is no resistor's mark."), "not_a_mark")
-        return _reason(found["body"])
-    return BadInput("mark", _("This is no resistor's mark."), "not_a_mark")
-
-
-def _reason(body: str) -> BadInput:
-    try:
-        parse_reading(body, Quantity.RESISTANCE, "mark")
-    except BadInput as refused:
-        return refused
+        try:
+            parse_reading(found["body"], Quantity.RESISTANCE, "mark")
+        except BadInput as refused:
+            return refused
     return BadInput("mark", _("This is no resistor's mark."), "not_a_mark")
 
 

@@ -3,14 +3,13 @@
 from shop.calc.readings.accuracy import AccuracyIn, MeterBand, accuracy
 from shop.calc.readings.category import Category, CategoryIn, category
 from shop.calc.readings.interval import Interval, IntervalIn, calibration_interval
+from shop.calc.readings.parse import ParseIn, parse
 from shop.calc.readings.shown import FormatIn, Formatted, format_
 from shop.calc.readings.typed import (
     CANONICAL_DECIMAL,
-    ParseIn,
     Reading,
     State,
     format_reading,
-    parse,
     parse_reading,
 )
 

@@ -11,7 +11,8 @@ from shop.calc.decimals import canonical
 from shop.calc.fields import fit
 from shop.calc.judging import SQRT_3, Accuracy, expanded_uncertainty, meter_limit
 from shop.calc.quantities import Quantity
-from shop.calc.readings.typed import QUANTITY_LABELS, format_reading
+from shop.calc.readings.parse import QUANTITY_LABELS
+from shop.calc.readings.typed import format_reading
 from shop.calc.registry import calculator
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working

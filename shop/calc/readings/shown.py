@@ -11,7 +11,8 @@ from msgspec import Meta
 from shop.calc.decimals import canonical, shifted, significant
 from shop.calc.fields import fit
 from shop.calc.quantities import PREFIX_POWER, RULES, Quantity, QuantityRule
-from shop.calc.readings.typed import QUANTITY_LABELS, best_prefix, format_reading, within
+from shop.calc.readings.parse import QUANTITY_LABELS
+from shop.calc.readings.typed import best_prefix, format_reading, within
 from shop.calc.registry import calculator
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working

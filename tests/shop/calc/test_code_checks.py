@@ -1,5 +1,8 @@
 """Checking and making codes, and what a slip may have been; python-stdnum is the oracle."""
 
+from random import Random
+from statistics import mean
+
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -95,6 +98,25 @@ def test_every_slip_that_is_offered_is_a_code_and_each_comes_once(text):
 @given(codes, st.integers(0, 7))
 def test_the_fitting_character_is_the_one_that_stands_there(code, place):
     assert fitting_character(code, place) == code[place]
+
+
+def found_percent(slip, places):
+    """How many of the slips in a fixed sample of codes are found, in per cent."""
+    draw = Random(7064)
+    sample = [make_code(Kind.UNIT, "".join(draw.choices(ALPHABET, k=6))) for _code in range(1500)]
+    slips = [(code, slip(code, place)) for code in sample for place in range(places)]
+    wrong = [slipped for code, slipped in slips if slipped != code]
+    return 100 * mean(check_character(text[:-1]) != text[-1] for text in wrong)
+
+
+# Computed, sampled: 99.8 % of adjacent swaps and 98.0 % of jump swaps (body of 6 and check). The
+# standard claims "all or nearly all": nen.nl, abstract of ISO/IEC 7064:2003 (second-hand).
+def test_nearly_all_swaps_are_found():
+    adjacent = found_percent(lambda c, i: c[:i] + c[i + 1] + c[i] + c[i + 2 :], 7)
+    jump = found_percent(lambda c, i: c[:i] + c[i + 2] + c[i + 1] + c[i] + c[i + 3 :], 6)
+
+    assert adjacent == pytest.approx(99.8, abs=0.2)
+    assert jump == pytest.approx(98.0, abs=0.7)
 
 
 def test_look_alikes_come_first():

@@ -55,10 +55,32 @@ def test_the_shared_table_is_long_and_has_no_row_twice():
         ("4M7", 4.7e6),
         ("4L7", 4.7e-3),
         ("470L", 0.47),
+        # An encyclopaedia copy on resistors, second-hand.
+        ("8K2", 8.2e3),
+        ("15M0", 15e6),
+        ("1R2", 1.2),
+        ("18R", 18),
+        ("47K", 47e3),
     ],
 )
 def test_resistor_marks_of_iec_60062_are_read(typed, ohm):
     assert parse_reading(typed, Quantity.RESISTANCE).si == ohm
+
+
+# An encyclopaedia article on capacitors (second-hand): u47, 4u7, 47u with either micro sign.
+@pytest.mark.parametrize("micro", ["u", "\u00b5", "\u03bc"])
+def test_capacitor_marks_of_iec_60062_are_read(micro):
+    read = [parse_reading(f"{a}{micro}{b}", Quantity.CAPACITANCE).text
+            for a, b in (("", "47"), ("4", "7"), ("47", ""))]  # fmt: skip
+
+    assert read == ["0.00000047", "0.0000047", "0.000047"]
+
+
+def test_mega_is_never_milli_and_the_other_habit_is_told():
+    answer = parse(ParseIn(quantity=Quantity.RESISTANCE, typed="4M7"))
+
+    assert answer.value.si == 4.7e6
+    assert any("milli" in text for text in answer.working.disagreements)
 
 
 @st.composite
