@@ -16,8 +16,9 @@ from shop.calc.words import _
 TEXT_HEIGHT = 11.0
 CHARACTER = 6.7  # width of a usual character of a monospaced face at this height
 _MAINS, _FIRST_TRACK, _TRACK = 16.0, 28.0, 12.0
-_COIL, _LEAST_NAME, _VOLTS, _RIGHT = 243.0, 66.0, 14.0, 77.0
+_COIL, _LEAST_NAME, _VOLTS, _RIGHT = 243.0, 100.0, 14.0, 77.0
 _ROW, _ONLY_ROW, _HEAD, _MARGIN = 22.0, 30.0, 40.0, 10.0
+_HEAD_VOLTS = 20  # characters behind a section's name
 _BUMP, _TERMINAL, _FILLED = 7.0, 3.0, 2.5
 
 
@@ -106,8 +107,8 @@ class _Pen:
         """A section: its head, a row for each point, a coil between neighbours."""
         points = section.points()
         first = heights[points[0][0]]
-        head = Label(self.terminal_x, first - 19, _head(section, live), "start", "section")
-        self.labels.append(head)
+        text = _head(section, live, self._room(self.coil_x + _RIGHT))
+        self.labels.append(Label(self.terminal_x, first - 19, text, "start", "section"))
         for terminal, volt in points:
             self._point(terminal, volt, heights[terminal])
         for (upper, low), (lower, high) in pairwise(points):
@@ -120,16 +121,23 @@ class _Pen:
         kind = Stroke.WINDING if terminal in self.joined else Stroke.UNUSED
         self.lines.append(DrawnLine(self.terminal_x + _TERMINAL, y, self.coil_x, y, kind))
         self.dots.append(Dot(self.terminal_x, y, _TERMINAL, "terminal"))
-        room = int((self.coil_x - self.terminal_x - 12) / CHARACTER)
-        name = Label(self.terminal_x + 6, y - 4, shortened(terminal, room), "start", "terminal")
+        text = shortened(terminal, self._room(self.coil_x - 12))
+        name = Label(self.terminal_x + 6, y - 4, text, "start", "terminal")
         self.labels.append(name)
         self.labels.append(Label(self.coil_x + _VOLTS, y + 4, f"{volt:.5g} V", "start", "volt"))
 
+    def _room(self, right: float) -> int:
+        """How many characters fit from the terminals to here."""
+        return int((right - self.terminal_x) / CHARACTER)
 
-def _head(section: Section, live: Span | None) -> str:
-    """The section's name and what of its volts is in use."""
+
+def _head(section: Section, live: Span | None, room: int) -> str:
+    """The section's name, cut to leave room, and what of its volts is in use."""
     low, high = whole(section)
-    named = {"name": shortened(section.name, 14), "volt": f"{high - low:.5g}"}
+    named = {
+        "name": shortened(section.name, max(14, room - _HEAD_VOLTS)),
+        "volt": f"{high - low:.5g}",
+    }
     if live is None:
         return _("{name} {volt} V, not used", **named)
     used = f"{live[1] - live[0]:.5g}"
