@@ -22,7 +22,6 @@ Function = TypeVar("Function", bound=Callable[[Any], Answer[Any]])
 MODULES: tuple[str, ...] = (
     "capacitors",
     "cells",
-    "cells.proof",
     "codes",
     "cords",
     "date_codes",

@@ -12,6 +12,7 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
+from shop.calc.cells.inputs import CellName
 from shop.calc.cells.replacement import MOST_MEASURED_UA
 from shop.calc.cells.retention import PIN_MARGIN
 from shop.calc.cells.table import OPEN_VOLT, cell_named
@@ -30,7 +31,7 @@ EXAMPLE = {"cell": "CR2032"}
 class ProofIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The cell that was fitted, and the memory it keeps."""
 
-    cell: Annotated[str, Meta(title="Cell", description="fitted, name in the cell table")]
+    cell: CellName
     memory_volt: Annotated[
         Annotated[float, Meta(ge=0.5, le=6)] | None,
         Meta(title="Memory holds from", description="V, from its sheet; left out: 2.0"),

@@ -23,6 +23,8 @@ CLASS_CELSIUS: Final = {"A": 105.0, "E": 120.0, "B": 130.0, "F": 155.0, "H": 180
 # The inside of a winding is warmer than its mean.
 HOT_SPOT_KELVIN: Final = 10.0
 WARMEST_ROOM_CELSIUS: Final = 40.0
+# What two resistance readings and a thermometer may be off together.
+READING_KELVIN: Final = 2.0
 # Enamel of any class is gone by then: one of the readings is not of this winding.
 MOST_CELSIUS: Final = 300.0
 
@@ -108,7 +110,8 @@ def winding_rise(given: WindingRiseIn) -> Answer[WindingRise]:
     """Mean temperature and rise by the resistance method, against the insulation class.
 
     Units: ohm, degree Celsius, kelvin. Formula: T2 = (R2 / R1) (k + T1) - k.
-    Raises BadInput if the hot resistance is below the cold one, or says more than 300 °C.
+    Raises BadInput if the hot resistance is below the cold one or says more than 300 °C, or the
+    winding would be cooler than its room.
     Source: IEC 60034-1 (from memory), UL clause 49.8 as quoted; classes of IEC 60085.
     """
     given = fit(given)
@@ -132,6 +135,9 @@ def _value(given: WindingRiseIn) -> WindingRise:
         reason = _("That would be {mean:.0f} °C: read both again, same leads.", mean=mean)
         raise BadInput("hot_ohm", reason, "too_hot")
     rise = mean - given.room_celsius
+    if rise < -READING_KELVIN:
+        reason = _("The winding would be cooler than the room: was it warm, and is this its room?")
+        raise BadInput("room_celsius", reason, "cooler_than_room")
     in_warmest = given.warmest_room_celsius + rise
     limit = CLASS_CELSIUS[given.insulation_class] if given.insulation_class else None
     hot_spot = in_warmest + HOT_SPOT_KELVIN

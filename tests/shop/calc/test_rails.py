@@ -144,6 +144,25 @@ def test_at_the_line_where_it_drops_out_no_headroom_is_left():
     assert again.headroom_volt == pytest.approx(0, abs=1e-9)
 
 
+@settings(max_examples=60, deadline=None)
+@given(st.floats(0.05, 2), st.floats(2e-3, 0.02), st.floats(12, 60), st.floats(0.85, 1.0))
+def test_the_headroom_is_never_more_than_that_of_the_rectifier_solved_exactly(
+    ampere, farad, crest, line
+):
+    assume(ampere / (100 * farad) < 0.1 * crest)
+    nominal, low_crest = exact_ripple(ampere, farad, 50, crest), (crest + 1.4) * line - 1.4
+    mean = crest - nominal / 2
+    valley = low_crest - exact_ripple(ampere, farad, 50, low_crest)
+
+    value = regulator(
+        reservoir_volt=mean, output_volt=5, load_ampere=ampere, reservoir_farad=farad,
+        low_line_volt=230 * line,
+    ).value  # fmt: skip
+
+    assert value.low_valley_volt <= valley + 1e-9
+    assert value.low_valley_volt == pytest.approx(valley, abs=0.25 * value.peak_to_peak_volt)
+
+
 def test_a_regulator_that_drops_out_at_low_line_hums():
     answer = regulator(reservoir_volt=7.5, reservoir_farad=0.0022)
 
@@ -218,6 +237,13 @@ def test_resistances_that_no_winding_has_are_sent_back(hot):
         rise(hot_ohm=hot)
 
     assert refused.value.field == "hot_ohm"
+
+
+def test_a_winding_cooler_than_its_room_is_sent_back():
+    with pytest.raises(BadInput) as refused:
+        rise(hot_ohm=80, room_celsius=30)
+
+    assert refused.value.field == "room_celsius"
 
 
 @given(st.floats(0.1, 1000), st.floats(0, 40), st.floats(0, 150))
