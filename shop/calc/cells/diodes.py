@@ -47,7 +47,7 @@ SOURCES: Final = [
     Source("its drop below that, with n = 1.35", Status.COMPUTED),
     Source("silicon signal diode: Is 2.52 nA, n 1.75, 25 nA backwards", Status.FROM_MEMORY,
            "textbook circuit model"),
-    Source("Schottky leaks 10 uA at 3 V and 25 °C, 50 uA at 40 °C (a large type)",
+    Source("Schottky leaks 10 µA at 3 V and 25 °C, 50 µA at 40 °C (a large type)",
            Status.SECOND_HAND, "discovercircuits.com/dc-mag/Issue_0311/pg-3.htm"),
 ]  # fmt: skip
 

@@ -57,7 +57,7 @@ class MeasuredDrain(msgspec.Struct, frozen=True):
     example={"drop_volt": 0.025, "shunt_ohm": 10000},
 )
 def drain(given: DrainIn) -> Answer[MeasuredDrain]:
-    """I = V (1/R + 1/Rmeter); with 10 kohm, uA = mV / 10. Units: V, ohm, uA, °C.
+    """I = V (1/R + 1/Rmeter); with 10 kohm, µA = mV / 10. Units: V, ohm, µA, °C.
 
     Warns if the resistor took more than 0.1 V of the memory's volts.
     """
@@ -66,7 +66,7 @@ def drain(given: DrainIn) -> Answer[MeasuredDrain]:
     high = low * at_celsius(given.hottest_celsius, given.measured_celsius)
     error = 100.0 * given.shunt_ohm / given.meter_ohm
     value = MeasuredDrain(min(low, high), max(low, high), error)
-    text = _("{low:.3g} uA, about {high:.3g} uA at the hottest.", low=low, high=high)
+    text = _("{low:.3g} µA, about {high:.3g} µA at the hottest.", low=low, high=high)
     if given.drop_volt > MOST_DROP_VOLT:
         more = _("The resistor took much of the memory's volts: take a smaller one.")
         return Answer(Outcome.WARN, f"{text} {more}", value, _working(given, low, high, error))
@@ -80,9 +80,9 @@ def at_celsius(celsius: float, known_celsius: float = 25.0) -> float:
 
 def _working(given: DrainIn, low: float, high: float, error: float) -> Working:
     lines = [
-        Line(_("drain"), "V (1/R + 1/Rmeter)", f"{low:.4g} uA"),
+        Line(_("drain"), "V (1/R + 1/Rmeter)", f"{low:.4g} µA"),
         Line(_("without the meter's input"), "V / R", f"{error:.2g} % " + _("too little")),
-        Line(_("at the hottest"), "x 2^(dT / 10)", f"{high:.4g} uA"),
+        Line(_("at the hottest"), "x 2^(dT / 10)", f"{high:.4g} µA"),
     ]
     sources = [Source("Ohm's law, meter in parallel", Status.COMPUTED), DOUBLING]
     cautions = [

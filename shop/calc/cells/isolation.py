@@ -67,7 +67,7 @@ class IsolationIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 
 class Isolation(msgspec.Struct, frozen=True):
-    """V lost while feeding; ohm; uA that may leak into the cell and uA to count on.
+    """V lost while feeding; ohm; µA that may leak into the cell and µA to count on.
 
     None: not known for this cell.
     """
@@ -86,7 +86,7 @@ class Isolation(msgspec.Struct, frozen=True):
     example={"cell": "CR2032", "diode": "silicon", "drain_ua": 10, "most_reverse_ma": 10},
 )
 def isolation(given: IsolationIn) -> Answer[Isolation]:
-    """Drop, least resistor, leakage against its budget. Units: uA, V, ohm, mA, years, °C.
+    """Drop, least resistor, leakage against its budget. Units: µA, V, ohm, mA, years, °C.
 
     Raises BadInput for an unknown or rechargeable cell, which needs its charge path.
     """
@@ -137,7 +137,7 @@ def _doubts(given: IsolationIn, value: Isolation) -> list[str]:
     if value.budget_ua is not None and value.leakage_ua > value.budget_ua:
         doubts.append(
             _(
-                "The diode may leak {leak:.3g} uA into the cell, {budget:.2g} uA are allowed: "
+                "The diode may leak {leak:.3g} µA into the cell, {budget:.2g} µA are allowed: "
                 "measure it warm, or take one that leaks less.",
                 leak=value.leakage_ua,
                 budget=value.budget_ua,
@@ -154,9 +154,9 @@ def _working(cell: Cell, value: Isolation, given: IsolationIn) -> Working:
     if value.resistor_volt is not None:
         lines.append(Line(_("resistor"), "I R", f"{value.resistor_volt * 1000:.2g} mV"))
     leak = _("at {celsius:g} °C", celsius=given.inside_celsius)
-    lines.append(Line(_("leaks back"), leak, f"{value.leakage_ua:.3g} uA"))
+    lines.append(Line(_("leaks back"), leak, f"{value.leakage_ua:.3g} µA"))
     if value.budget_ua is not None:
-        budget = f"{value.budget_ua:.3g} uA"
+        budget = f"{value.budget_ua:.3g} µA"
         lines.append(Line(_("may leak back"), _("share x C / hours powered"), budget))
     sources = [
         *SOURCES,
@@ -164,7 +164,7 @@ def _working(cell: Cell, value: Isolation, given: IsolationIn) -> Working:
                "UL recommendations reprinted by cell makers, azmanual.top/manuals/258307 p. 53"),
         Source("charge put in over life: 1 % (CR), 3 % (BR) of nominal", Status.FROM_MEMORY,
                "cell makers' handbooks"),
-        Source("below 10 uA does not hurt thionyl chloride cells", Status.SECOND_HAND,
+        Source("below 10 µA does not hurt thionyl chloride cells", Status.SECOND_HAND,
                "a cell maker's page on protection"),
     ]  # fmt: skip
     cautions = [_("Measure the current into the cell with the unit on and warm, to be sure.")]

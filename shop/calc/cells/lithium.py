@@ -143,7 +143,7 @@ LITHIUM: Final = (
         sources=(
             Source("3.6 V, 1200 mAh", _SEEN, "lr44batteryequivalents.com, 14250 page"),
             Source("at most 1 % a year", _SEEN, "makers' sheets, manualsbrain.com 132979 p. 5"),
-            Source("reverse current below 10 uA", _SEEN, "a cell maker's page on protection"),
+            Source("reverse current below 10 µA", _SEEN, "a cell maker's page on protection"),
             Source("lower ends of the spans", Status.PROPOSED),
         ),
     ),

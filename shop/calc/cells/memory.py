@@ -43,18 +43,18 @@ LABELS = {
 _SEEN = Status.SECOND_HAND
 SHEETS: Final = {
     MemoryKind.CMOS_1K_BY_4: MemorySheet(0.01, 10, Source(
-        "1K x 4: 0.01 uA typical, 10 uA maximum", _SEEN,
+        "1K x 4: 0.01 µA typical, 10 µA maximum", _SEEN,
         "synth-diy.org/pipermail/synth-diy/2015-May/107987.html")),
     MemoryKind.CMOS_8K_BY_8: MemorySheet(1, 10, Source(
-        "8K x 8: 1.0 uA typical, below 10 uA", _SEEN,
+        "8K x 8: 1.0 µA typical, below 10 µA", _SEEN,
         "dtsheet.com/doc/654768; pdf.datasheet.live, an 8K x 8 sheet")),
     MemoryKind.CMOS_8K_BY_8_LOW_POWER: MemorySheet(0.05, 1, Source(
-        "8K x 8, very low power: 50 nA typical, below 1 uA", _SEEN,
+        "8K x 8, very low power: 50 nA typical, below 1 µA", _SEEN,
         "pdf.datasheet.live, an 8K x 8 sheet")),
     MemoryKind.CMOS_512K_BY_8: MemorySheet(4, 50, Source(
-        "512K x 8: 4 uA typical, 50 uA maximum", _SEEN, "pdf.support, a 512K x 8 sheet")),
+        "512K x 8: 4 µA typical, 50 µA maximum", _SEEN, "pdf.support, a 512K x 8 sheet")),
     MemoryKind.FAST: MemorySheet(250, 250, Source(
-        "fast memory: up to 250 uA, no typical printed", _SEEN,
+        "fast memory: up to 250 µA, no typical printed", _SEEN,
         "beike2008.cn/lh52258a_datasheet_15481370_3.html")),
 }  # fmt: skip
 RETENTION_VOLT: Final = 2.0
@@ -92,7 +92,7 @@ class MemoryNeeds(msgspec.Struct, frozen=True):
     example={"kind": "cmos_8k_by_8", "chips": 2},
 )
 def memory(given: MemoryIn) -> Answer[MemoryNeeds]:
-    """Typical and maximum drain by data sheets, doubled every 10 K above 25 °C. uA, V, °C."""
+    """Typical and maximum drain by data sheets, doubled every 10 K above 25 °C. µA, V, °C."""
     given = fit(given)
     sheet = SHEETS[given.kind]
     factor = max(at_celsius(given.hottest_celsius), 1.0)
@@ -100,7 +100,7 @@ def memory(given: MemoryIn) -> Answer[MemoryNeeds]:
         given.chips * sheet.low_ua, given.chips * sheet.high_ua * factor, RETENTION_VOLT
     )
     text = _(
-        "{low:g} to {high:.3g} uA, down to {volt:g} V. Measure: it tells which.",
+        "{low:g} to {high:.3g} µA, down to {volt:g} V. Measure: it tells which.",
         low=value.low_ua,
         high=value.high_ua,
         volt=value.memory_volt,
@@ -109,8 +109,8 @@ def memory(given: MemoryIn) -> Answer[MemoryNeeds]:
 
 
 def _working(given: MemoryIn, sheet: MemorySheet, value: MemoryNeeds) -> Working:
-    one = f"{sheet.low_ua:g} – {sheet.high_ua:g} uA"
-    every = f"{value.low_ua:g} – {value.high_ua:.3g} uA"
+    one = f"{sheet.low_ua:g} – {sheet.high_ua:g} µA"
+    every = f"{value.low_ua:g} – {value.high_ua:.3g} µA"
     lines = [
         Line(_("one chip"), _("typical, maximum"), one),
         Line(_("all, at the hottest"), _("chips x maximum x 2^(dT / 10)"), every),

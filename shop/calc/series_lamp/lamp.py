@@ -28,12 +28,9 @@ HOT_TO_COLD: Final = 13.0
 LIGHT_EXPONENT: Final = 3.4
 
 
+# Two lamps alike in series are one of twice the volts and twice the watts.
 class Lamp(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One filament lamp, or several alike in parallel.
-
-    Lamps of one voltage and different watts: add their watts. Two alike in series: twice the
-    volts and twice the watts. A lamp of another voltage than the bench's keeps its own.
-    """
+    """One filament lamp, or several alike in parallel."""
 
     watt: Annotated[
         float,
