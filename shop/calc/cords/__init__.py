@@ -1,5 +1,5 @@
 """Mains cords: cross-section, wire gauge, appliance couplers and core colours."""
 
-from shop.calc.cords import colours, coupler, gauge, required
+from shop.calc.cords import colours, coupler, gauge, marking, required
 
-__all__ = ["colours", "coupler", "gauge", "required"]
+__all__ = ["colours", "coupler", "gauge", "marking", "required"]

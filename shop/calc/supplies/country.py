@@ -118,14 +118,19 @@ def country(given: CountryIn) -> Answer[CountryOut]:
     working = Working(
         [_line(band) for band in bands], _sources(place, bands), said, _disagreements(code)
     )
-    text = _(
+    return Answer(
+        Outcome.WARN if unsure else Outcome.OK, _text(name, volts, hertz, place), value, working
+    )
+
+
+def _text(name: str, volts: tuple[float, ...], hertz: tuple[float, ...], place: Place) -> str:
+    return _(
         "{name}: {volts} V, {hertz} Hz, plugs {plugs}.",
         name=name,
         volts="/".join(f"{volt:g}" for volt in volts),
         hertz="/".join(f"{one:g}" for one in hertz),
         plugs=place.plugs,
     )
-    return Answer(Outcome.WARN if unsure else Outcome.OK, text, value, working)
 
 
 def _place(code: str) -> tuple[Place, str]:

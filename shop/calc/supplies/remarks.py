@@ -51,5 +51,9 @@ def _particular(place: str) -> list[str]:
         "US": [_("Split phase 120/240 V; 240 V outlets have other shapes (from memory).")],
         "CA": [_("Split phase 120/240 V (from memory).")],
         "ZA": [_("N is the newer national plug, M still dominates (from memory).")],
+        "CH": [_("Outlets of plug J are fused at 10 A (from memory).")],
+        "DK": [_("Hybrid outlets for plugs E and F are found beside K (from memory).")],
+        "HK": [_("Small outlets for round pins, D and M, are still found (from memory).")],
+        "IT": [_("Plug L has a 10 A and a 16 A size (from memory).")],
         "AR": [_("Line and neutral of plug I are the other way round here (from memory).")],
     }.get(place, [])

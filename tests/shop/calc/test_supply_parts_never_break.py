@@ -102,7 +102,8 @@ def test_every_area_has_its_calculators():
 
     assert {
         "supplies.band", "supplies.country", "supplies.plug",
-        "cords.colours", "cords.coupler", "cords.gauge", "cords.required",
+        "cords.colours", "cords.coupler", "cords.gauge", "cords.marking",
+        "cords.required",
         "voltage_parts.capacitor", "voltage_parts.check", "voltage_parts.neon",
         "voltage_parts.rating_plate", "voltage_parts.rear_outlet", "voltage_parts.switch",
         "voltage_parts.thermal_link", "voltage_parts.varistor",
