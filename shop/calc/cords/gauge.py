@@ -97,14 +97,15 @@ def gauge(given: GaugeIn) -> Answer[GaugeOut]:
 
     Units: mm, mm2, mohm/m, ohm, V, A. d = 0.127 x 92^((36 - n) / 39), A = pi d^2 / 4,
     r = 17.241 / A; times 1 + 0.00393 (T - 20); drop = 2 L r I. A size between two rows carries
-    what the thinner row does. Raises BadInput unless exactly one of gauge and area is given.
+    what the thinner row does. WARN when the load is more than one of the tables allows. Raises
+    BadInput unless exactly one of gauge and area is given.
     Source: definition of the gauge; IEC 60228 class 5; NEC 400.5(A); IEC 60335-1 table 11.
     """
     given = fit(given)
     if (given.awg is None) == (given.area_mm2 is None):
         raise BadInput("awg", _("give either the gauge or the area"), "one_of_two")
     value = _value(given)
-    over = given.load_ampere is not None and given.load_ampere > _most(value)
+    over = given.load_ampere is not None and given.load_ampere > _least(value)
     working = Working(_lines(given, value), _sources(), _cautions(given, value), _differ(value))
     text = _(
         "AWG {awg:.3g} is {area:.3g} mm², {milliohm:.3g} mΩ/m.",
@@ -155,13 +156,18 @@ def _cord(area: float) -> CordSize | None:
     return rows[-1] if rows else None
 
 
-def _most(value: GaugeOut) -> float:
-    """The highest current that any of the tables allows; nothing below their thinnest row."""
+def _allowed(value: GaugeOut) -> list[float]:
+    """What the tables allow, without the one for three loaded cores."""
     columns = (
         value.nec_two_ampere, value.iec_ampere, value.iec_short_ampere, value.uk_ampere,
         value.maker_ampere,
     )  # fmt: skip
-    return max((ampere for ampere in columns if ampere is not None), default=0.0)
+    return [ampere for ampere in columns if ampere is not None]
+
+
+def _least(value: GaugeOut) -> float:
+    """What every table with a row allows; nothing below their thinnest row."""
+    return min(_allowed(value), default=0.0)
 
 
 def _lines(given: GaugeIn, value: GaugeOut) -> list[Line]:
@@ -200,9 +206,11 @@ def _cautions(given: GaugeIn, value: GaugeOut) -> list[str]:
         _("A mains cord is never thinner than AWG 18 in North America, 0.5 mm² by IEC."),
         _("Local codes and licensed practice come first."),
     ]
-    if given.load_ampere is not None and given.load_ampere > _most(value):
-        said.insert(0, _("{ampere:g} A is more than any of the tables allows.",
-                         ampere=given.load_ampere))  # fmt: skip
+    ampere = given.load_ampere
+    if ampere is not None and ampere > max(_allowed(value), default=0.0):
+        said.insert(0, _("{ampere:g} A is more than any of the tables allows.", ampere=ampere))
+    elif ampere is not None and ampere > _least(value):
+        said.insert(0, _("{ampere:g} A is more than some of the tables allow.", ampere=ampere))
     return said
 
 

@@ -45,7 +45,10 @@ class MarkingIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     load_ampere: Annotated[
         Ampere | None, Meta(title="Unit's current", description="ampere, with the plug's fuse")
     ] = None
-    length_m: Annotated[Metre, Meta(title="Cord length", description="metre, plug to unit")] = 2.0
+    length_m: Annotated[
+        Metre | None,
+        Meta(title="Cord length", description="metre; if left out, no clause for short cords"),
+    ] = None
     supply_volt: Annotated[
         MainsVolt, Meta(title="Upper limit of the supply", description="volt to earth")
     ] = 253.0
@@ -95,13 +98,14 @@ def _value(given: MarkingIn, printed: CordPrint) -> MarkingOut:
     return MarkingOut(printed, area, allowed, _faults(given, printed, allowed))
 
 
-def _allowed(printed: CordPrint, length_m: float) -> float | None:
+def _allowed(printed: CordPrint, length_m: float | None) -> float | None:
     if printed.awg is not None:
         return next((row.two_cores for row in AWG_SIZES if row.awg == printed.awg), None)
     size = next((row for row in CORD_SIZES if row.square_millimetre == printed.area_mm2), None)
     if size is None:
         return None
-    return (size.iec_short or size.iec) if length_m <= SHORT_METRE else size.iec
+    is_short = length_m is not None and length_m <= SHORT_METRE
+    return (size.iec_short or size.iec) if is_short else size.iec
 
 
 def _faults(given: MarkingIn, printed: CordPrint, allowed: float | None) -> list[str]:

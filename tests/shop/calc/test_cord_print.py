@@ -70,7 +70,7 @@ def test_the_current_allowed_is_that_of_its_table(text, metres, ampere):
 @pytest.mark.parametrize(
     ("text", "more", "fault"),
     [("H03VVH2-F 2X0.75", {}, "no earth core"), ("H05V-K 1.5", {}, "fixed wiring"),
-     ("H05VV-F 3G0.75", {"load_ampere": 12.0}, "10 A allowed"),
+     ("H05VV-F 3G0.75", {"load_ampere": 8.0}, "6 A allowed"),
      ("H03VV-F 3G0.75", {"supply_volt": 400.0}, "300 V to earth")],
 )  # fmt: skip
 def test_a_cord_that_does_not_suit_is_told_why(text, more, fault):

@@ -93,6 +93,13 @@ def test_a_load_beyond_every_table_is_warned_of_first():
     assert "12 A is more than any" in answer.working.cautions[0]
 
 
+def test_a_load_beyond_one_of_the_tables_is_warned_of():
+    answer = gauge(area_mm2=0.75, load_ampere=8.0)
+
+    assert answer.outcome is Outcome.WARN
+    assert "8 A is more than some" in answer.working.cautions[0]
+
+
 @pytest.mark.parametrize("given", [{}, {"awg": 18, "area_mm2": 0.75}])
 def test_gauge_and_area_are_one_of_two(given):
     with pytest.raises(BadInput) as refused:
