@@ -23,17 +23,18 @@ from shop.calc.fuses.gates import (
 )
 from shop.calc.registry import calculator
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
 SheetName = Literal["1", "2", "3", "5", "6", "ul", "ul_time_delay"]
 SHEETS = {
-    "1": "IEC sheet 1: F, H",
-    "2": "IEC sheet 2: F, L",
-    "3": "IEC sheet 3: T, L",
-    "5": "IEC sheet 5: T, H",
-    "6": "IEC sheet 6: T, E",
-    "ul": "UL 248-14, quick",
-    "ul_time_delay": "UL 248-14, time-delay",
+    "1": _noop("IEC sheet 1: F, H"),
+    "2": _noop("IEC sheet 2: F, L"),
+    "3": _noop("IEC sheet 3: T, L"),
+    "5": _noop("IEC sheet 5: T, H"),
+    "6": _noop("IEC sheet 6: T, E"),
+    "ul": _noop("UL 248-14, quick"),
+    "ul_time_delay": _noop("UL 248-14, time-delay"),
 }
 EXAMPLE = {"sheet": "2", "rated_ampere": 1.6, "current_ampere": 5.0}
 
@@ -100,7 +101,7 @@ def gates(given: GatesIn) -> Answer[GatesOut]:
     sources = _sources(given)
     if not points:
         text = _("This sheet has no fuse of {ampere:g} A.", ampere=given.rated_ampere)
-        line = Line(_("rated current"), SHEETS[given.sheet], f"{given.rated_ampere:g} A")
+        line = Line(_("rated current"), _(SHEETS[given.sheet]), f"{given.rated_ampere:g} A")
         return Answer(Outcome.NO_ANSWER, text, None, Working([line], sources))
     value = _value(given, points)
     unsure = any(point.status is Status.FROM_MEMORY for point in points)

@@ -24,6 +24,17 @@ TYPICAL_SOURCE = Source(
     Status.SECOND_HAND,
     "changpuak.ch/electronics/Choosing_the_correct_Fuse.php",
 )
+TOROID_SOURCE = Source(
+    "Toroids: 8 to 15 times rated in the first cycles; from 1.5 kVA NTC or bypassed resistor",
+    Status.SECOND_HAND,
+    "relipowertech.com/blog/toroidal-transformer-inrush-current/; "
+    "avellindberg.com/transformers/tech_notes/tech_notes13.htm",
+)
+PEAK_SOURCE = Source(
+    "Toroids: first peak 30 to 90 times the operating current; below 300 VA slow fuses suffice",
+    Status.SECOND_HAND,
+    "powertronix.com/design-resources/inrush-current-protection",
+)
 EXAMPLE = {"load_va": 300.0, "mains_volt": 600.0, "inrush_times": 40.0, "mark": "T1.6AL600V"}
 
 
@@ -105,7 +116,7 @@ def inrush(given: InrushIn) -> Answer[InrushOut]:
     fuse = read_mark(given.mark) if given.mark else None
     value = _value(given, fuse)
     text, outcome = _verdict(fuse, value)
-    working = Working(_lines(given, value), _sources(), _cautions(fuse), _differ())
+    working = Working(_lines(given, value), _sources(), _cautions(fuse, given.load_va), _differ())
     return Answer(outcome, text, value, working)
 
 
@@ -199,14 +210,21 @@ def _lines(given: InrushIn, value: InrushOut) -> list[Line]:
 
 
 def _sources() -> list[Source]:
-    return [INRUSH_SOURCE, SURGE_SOURCE, GATE_MEMORY, TYPICAL_SOURCE]
+    return [INRUSH_SOURCE, SURGE_SOURCE, GATE_MEMORY, TYPICAL_SOURCE, TOROID_SOURCE, PEAK_SOURCE]
 
 
-def _cautions(fuse: FuseMark | None) -> list[str]:
+LARGE_VA = 1500.0
+
+
+def _cautions(fuse: FuseMark | None, va: float | None) -> list[str]:
     said = [
         _("A fuse that blows at switching on is no reason for a larger or slower one: look first."),
         _("The maker's marking for the target supply always wins over a computed value."),
     ]
+    if va is not None and va >= LARGE_VA:
+        said.append(
+            _("A toroid of this size wants an NTC or a resistor bypassed after 30 to 300 ms.")
+        )
     if fuse is not None and fuse.characteristic in ("F", "FF"):
         said.append(
             _("A quick fuse in a transformer primary only where the unit's own marking says so.")

@@ -16,6 +16,7 @@ from shop.calc.fuses.series import R10_MILLIAMPERE, SERIES_SOURCE, in_words
 from shop.calc.fuses.ul import CONTINUOUS_LOAD_OF_UL, UL_RATIO_SOURCE
 from shop.calc.registry import calculator
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 INRUSH_SOURCE = Source(
@@ -52,7 +53,7 @@ class LoadIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         Meta(
             title="Characteristic",
             description="in a transformer primary T, unless the unit says F",
-            extra_json_schema={"x-labels": {"F": "F, quick", "T": "T, time-lag"}},
+            extra_json_schema={"x-labels": {"F": _noop("F, quick"), "T": _noop("T, time-lag")}},
         ),
     ] = "T"
     ambient_celsius: Annotated[

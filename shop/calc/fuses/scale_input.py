@@ -9,6 +9,7 @@ from msgspec import Meta
 
 from shop.calc.fields import MainsVolt
 from shop.calc.fuses.marking import STANDARD_LABELS, MarkText, Standard
+from shop.calc.words import gettext_noop as _noop
 
 Position = Literal["common_line", "winding"]
 
@@ -46,8 +47,8 @@ class ScaleIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             description="a fuse in each winding of a dual primary stays as it is",
             extra_json_schema={
                 "x-labels": {
-                    "common_line": "one fuse in the line",
-                    "winding": "one fuse in each winding",
+                    "common_line": _noop("one fuse in the line"),
+                    "winding": _noop("one fuse in each winding"),
                 }
             },
         ),

@@ -18,6 +18,7 @@ from shop.calc.fuses.series import (
 )
 from shop.calc.registry import calculator
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
 CONTINUOUS_LOAD_OF_UL = 0.75
@@ -47,7 +48,10 @@ class UlIecIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             title="Direction",
             description="which rating is given",
             extra_json_schema={
-                "x-labels": {"ul_to_iec": "from UL to IEC", "iec_to_ul": "from IEC to UL"}
+                "x-labels": {
+                    "ul_to_iec": _noop("from UL to IEC"),
+                    "iec_to_ul": _noop("from IEC to UL"),
+                }
             },
         ),
     ] = "ul_to_iec"

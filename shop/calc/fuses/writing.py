@@ -22,16 +22,17 @@ from shop.calc.fuses.marking import (
 from shop.calc.fuses.series import SERIES_MEMORY, SERIES_SOURCE, in_words
 from shop.calc.registry import calculator
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, Line, Outcome, Working
 
 EXAMPLE = {
     "rated_ampere": 0.315, "characteristic": "T", "breaking_letter": "L", "rated_volt": 250,
 }  # fmt: skip
 KINDS = {
-    "FF": "FF, very quick", "F": "F, quick", "M": "M, medium", "T": "T, time-lag",
-    "TT": "TT, long time-lag",
+    "FF": _noop("FF, very quick"), "F": _noop("F, quick"), "M": _noop("M, medium"), "T": _noop("T, time-lag"),
+    "TT": _noop("TT, long time-lag"),
 }  # fmt: skip
-LETTERS = {"L": "L, low", "E": "E, enhanced", "H": "H, high"}
+LETTERS = {"L": _noop("L, low"), "E": _noop("E, enhanced"), "H": _noop("H, high")}
 
 
 class WriteIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

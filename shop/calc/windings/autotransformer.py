@@ -10,6 +10,7 @@ from msgspec import Meta
 from shop.calc.fields import Ampere, MainsVolt, fit
 from shop.calc.registry import calculator
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 AUTOTRANSFORMER_SOURCE = Source(
@@ -33,7 +34,9 @@ class AutotransformerIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True)
         Meta(
             title="Sense",
             description="aiding or opposing the mains",
-            extra_json_schema={"x-labels": {"boost": "aiding (boost)", "buck": "opposing (buck)"}},
+            extra_json_schema={
+                "x-labels": {"boost": _noop("aiding (boost)"), "buck": _noop("opposing (buck)")}
+            },
         ),
     ] = "boost"
 

@@ -17,6 +17,7 @@ from shop.calc.windings.verdicts import (
     worst,
 )
 from shop.calc.words import _
+from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
 RATIO_SOURCE = Source(
@@ -38,7 +39,10 @@ class Secondary(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
             title="Cathodes",
             description="of the valves it heats; thoriated tungsten stands 5 % only",
             extra_json_schema={
-                "x-labels": {"oxide": "oxide-coated", "thoriated": "thoriated tungsten"}
+                "x-labels": {
+                    "oxide": _noop("oxide-coated"),
+                    "thoriated": _noop("thoriated tungsten"),
+                }
             },
         ),
     ] = "oxide"
