@@ -229,6 +229,30 @@ def _working(cell: Cell, given: ReplacementIn, value: Replacement) -> Working:
                "UL recommendations reprinted by cell makers, azmanual.top/manuals/258307 p. 53"),
         Source("charge put in over life within 1 % of nominal", Status.FROM_MEMORY),
         Source("above 10 uA measured is a block", Status.PROPOSED),
+        Source("leaking nickel cadmium attacks copper and solder", Status.SECOND_HAND,
+               "synthdiy.eu/pipermail/synth-diy/2002-December/056371.html"),
+        Source("faulty lithium cells: no air transport", Status.SECOND_HAND,
+               "a cell maker's sheet; lithium.batteriestransport.org/59"),
+        Source("tape over the terminals, separate collection", Status.FROM_MEMORY,
+               "Regulation (EU) 2023/1542"),
     ]  # fmt: skip
-    caution = _("Check the unit's low-battery threshold against the new cell's volts.")
-    return Working(lines, base.sources + more, [caution, *base.cautions], base.disagreements)
+    return Working(
+        lines, base.sources + more, [*_cautions(cell, given), *base.cautions], base.disagreements
+    )
+
+
+def _cautions(cell: Cell, given: ReplacementIn) -> list[str]:
+    cautions = [
+        _("Check the unit's low-battery threshold against the new cell's volts."),
+        _("The old cell: tape over its terminals, separate collection; a faulty one does not fly."),
+    ]
+    if given.is_old_rechargeable:
+        cautions.append(
+            _(
+                "Nickel cadmium leaks caustic and eats copper: gloves, weak acid, then scrape the "
+                "joints, or they will not take solder."
+            )
+        )
+    if cell.most_reverse_ma is not None:
+        cautions.append(_("Never heat, open or short a lithium cell; solder to its tabs only."))
+    return cautions

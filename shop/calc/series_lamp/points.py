@@ -27,6 +27,7 @@ from shop.calc.series_lamp.lamp import (
     volt_at,
 )
 from shop.calc.series_lamp.loads import Impedance, Load, Mixed, Resistance, as_mixed, unit_current
+from shop.calc.series_lamp.thermal import turn
 
 # Nearer to constant current counts as constant: the starved unit's volts would leave the doubles.
 LEAST_EXPONENT = 0.05
@@ -107,11 +108,11 @@ def _falling(lamp: Lamp, load: Mixed, supply_volt: float) -> list[Pair]:
     """m < 0: below the most the lamp can pass there are two crossings, above it none."""
     steep, wanted = -load.exponent, load.watt / load.volt
 
-    def spare(drop: float, volt: float) -> float:
-        return current_at(lamp, drop) * math.pow(volt / load.volt, steep) - wanted
+    def spare(lamp_volt: float, volt: float) -> float:
+        return current_at(lamp, lamp_volt) * math.pow(volt / load.volt, steep) - wanted
 
-    turn = drop_of_most_power(lamp, steep, supply_volt)
-    top = (turn, supply_volt - turn)
+    drop = drop_of_most_power(lamp, steep, supply_volt)
+    top = (drop, supply_volt - drop)
     if math.isclose(spare(*top) + wanted, wanted, rel_tol=1e-12):
         return [top]
     if spare(*top) < 0:
@@ -123,20 +124,11 @@ def _falling(lamp: Lamp, load: Mixed, supply_volt: float) -> list[Pair]:
 def drop_of_most_power(lamp: Lamp, steep: float, supply_volt: float) -> float:
     """Lamp V where I VU^|m| is greatest; a cold filament is a resistor, with 1 in place of a."""
     if lamp.conduction_share is not None:
-        return _drop_of_most_power_by_heat(lamp, steep, supply_volt)
+        return lamp.volt * turn(lamp.conduction_share, supply_volt / lamp.volt, steep)
     law = lamp.exponent * supply_volt / (lamp.exponent + steep)
     cold = supply_volt / (1.0 + steep)
     corner = lamp.volt * cold_corner(lamp)
     return law if law >= corner else min(cold, corner)
-
-
-def _drop_of_most_power_by_heat(lamp: Lamp, steep: float, supply_volt: float) -> float:
-    """The same where the exponent changes along the curve: where a VU - |m| VL turns its sign."""
-
-    def climb(drop: float) -> float:
-        return slope_at(lamp, drop) * (supply_volt - drop) - steep * drop
-
-    return root_between(climb, 0.0, supply_volt)
 
 
 def _in_phase(lamp: Lamp, load: Mixed, supply_volt: float, drop: float, volt: float) -> Point:

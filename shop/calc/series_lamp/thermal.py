@@ -9,7 +9,7 @@ lamp) to 0.20 (small gas-filled one). Temperatures in kelvin, the rest as shares
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from functools import lru_cache
 from itertools import pairwise
 from typing import Final
@@ -134,6 +134,23 @@ def slope_at(conduction_share: float, volt: float) -> float:
     found = curve(conduction_share)
     index = _stretch(found.volts, volt, found.slopes)
     return 1.0 if index < 0 else found.slopes[index]
+
+
+def turn(conduction_share: float, supply_share: float, steep: float) -> float:
+    """V/V0 at which I (Vs - V)^steep is greatest; on each stretch that is where the law has it."""
+    found = curve(conduction_share)
+    last = len(found.slopes) - 1
+
+    def is_past(index: int) -> bool:
+        volt = found.volts[index]
+        return found.slopes[index] * (supply_share - volt) <= steep * volt
+
+    index = bisect_left(range(last + 1), True, key=is_past) - 1
+    if index < 0:
+        return min(supply_share / (1.0 + steep), found.volts[0])
+    best = found.slopes[index] * supply_share / (found.slopes[index] + steep)
+    ends = found.volts[index], found.volts[index + 1] if index < last else math.inf
+    return min(max(best, ends[0]), ends[1])
 
 
 def kelvin_at(conduction_share: float, volt: float) -> float:

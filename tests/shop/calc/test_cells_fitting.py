@@ -179,3 +179,20 @@ def test_the_shelf_life_lies_between_those_of_its_spells(share, celsius):
 def test_shares_that_do_not_make_a_whole_are_refused():
     with pytest.raises(BadInput, match="spells"):
         storage(StorageIn(10, [Spell(75, 20), Spell(20, 40)]))
+
+
+# synth-diy.org 2021-June/127112: a 100 mAh pack on 5 V through 1 kohm, about 1 mA, near C/100
+# (second-hand); 1.1 mA at 3.9 V computed. A primary cell in its place would be charged with it.
+def test_the_trickle_of_a_nickel_pack_is_far_above_what_a_primary_cell_stands():
+    trickle = reverse_current_ma(5.0, 0.0, 3.9, 1000)
+
+    assert trickle == pytest.approx(1.1)
+    assert trickle * 1000 > charge_budget_ua(225, 0.01, 5) * 10_000
+    assert a_replacement(measured_reverse_ua=trickle * 1000).outcome is Outcome.REFUSE
+
+
+def test_a_leaking_pack_is_warned_of_where_one_was_fitted():
+    old, other = a_replacement(), a_replacement(is_old_rechargeable=False)
+
+    assert any("eats copper" in said for said in old.working.cautions)
+    assert not any("eats copper" in said for said in other.working.cautions)

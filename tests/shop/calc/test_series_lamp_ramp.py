@@ -31,6 +31,23 @@ def test_a_switch_mode_supply_is_refused_with_the_reason():
     assert not gate(GateIn(SupplyKind.UNKNOWN)).value.may_ramp
 
 
+# 100 W of constant power: 0.43 A at 230 V, 1.11 A at 90 V. Computed.
+def test_the_gate_shows_how_a_constant_power_unit_takes_more_as_the_volts_fall():
+    (line,) = gate(GateIn(SupplyKind.SWITCH_MODE)).working.lines
+
+    assert line.result == f"{100 / 230:.2f} A at 230 V, {100 / 90:.2f} A at 90 V"
+
+
+@given(st.floats(1, 200), st.floats(1.01, 5), st.just(0.0) | st.floats(-1, 4), st.floats(20, 250))
+def test_a_unit_that_takes_more_never_lowers_the_lamp_voltage(watt, factor, m, supply):
+    light = operating_points(W100, Mixed(watt, 230, m), supply)
+    heavy = operating_points(W100, Mixed(watt * factor, 230, m), supply)
+
+    assert bool(light) >= bool(heavy)
+    if heavy:
+        assert heavy[0].lamp_volt >= light[0].lamp_volt * (1 - 1e-9)
+
+
 # Lamp watts over resistive unit watts for 80 % at the unit: 1.94. Computed.
 @pytest.mark.parametrize(("idle", "watt"), [(12.8, 25), (13.0, 40), (30.0, 60), (50.0, 100)])
 def test_the_smallest_lamp_that_leaves_eighty_per_cent_is_chosen(idle, watt):

@@ -240,3 +240,19 @@ def test_lamps_in_parallel_add_their_watts(volt, count):
 def test_a_lamp_passes_far_more_than_kills():
     assert current_at(W60, 230) == pytest.approx(0.261, abs=5e-4)
     assert any("no protection" in said for said in inrush(InrushIn(230, W60)).working.cautions)
+
+
+# Measured 28 V 40 mA vacuum lamp, quoting a bench article: 0.5 V 4.5 mA, 1.39 V 7.4 mA.
+# Second-hand; the law should come within 5 %.
+@pytest.mark.parametrize(("volt", "milliampere"), [(0.5, 4.5), (1.39, 7.4)])
+def test_the_law_is_within_five_per_cent_of_a_measured_small_lamp(volt, milliampere):
+    assert current_at(Lamp(28 * 0.04, 28), volt) * 1000 == pytest.approx(milliampere, rel=0.05)
+
+
+# lecdem.physics.umd.edu/k/k5/k5-44.html: 60 W 110 V, about 200 ohm hot and 18 ohm cold (a ratio of
+# 11; ratios of 10 to 15 are seen).
+def test_a_published_lamp_has_the_hot_resistance_printed_and_a_cold_one_near_it():
+    lamp = Lamp(60, 110)
+
+    assert 110 / current_at(lamp, 110) == pytest.approx(201.7, abs=0.05)
+    assert lamp.cold_ohm == pytest.approx(18, rel=0.2)
