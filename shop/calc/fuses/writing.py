@@ -29,9 +29,12 @@ EXAMPLE = {
     "rated_ampere": 0.315, "characteristic": "T", "breaking_letter": "L", "rated_volt": 250,
 }  # fmt: skip
 KINDS = {
-    "FF": _noop("FF, very quick"), "F": _noop("F, quick"), "M": _noop("M, medium"), "T": _noop("T, time-lag"),
+    "FF": _noop("FF, very quick"),
+    "F": _noop("F, quick"),
+    "M": _noop("M, medium"),
+    "T": _noop("T, time-lag"),
     "TT": _noop("TT, long time-lag"),
-}  # fmt: skip
+}
 LETTERS = {"L": _noop("L, low"), "E": _noop("E, enhanced"), "H": _noop("H, high")}
 
 
