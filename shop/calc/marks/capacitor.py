@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Final
 
 import msgspec
@@ -84,7 +85,12 @@ def capacitor(given: CapacitorMarkIn) -> Answer[CapacitorMark]:
 def _tidy(mark: str) -> str:
     for sign in "\u00b5\u03bc":
         mark = mark.replace(sign, "u")
-    return " ".join(mark.split())
+    mark = " ".join(mark.split())
+    voltage_first = _VOLTAGE_FIRST.fullmatch(mark)
+    return f"{voltage_first[2]} {voltage_first[1]}" if voltage_first else mark
+
+
+_VOLTAGE_FIRST = re.compile(r"([0-9]{1,4}(?:\.[0-9])? ?[kK]?V)[ /]+(.+)")
 
 
 def _said(way: CapacitorWay) -> str:

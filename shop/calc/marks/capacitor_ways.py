@@ -40,7 +40,7 @@ class CapacitorWay(msgspec.Struct, frozen=True):
 
 _VOLT_CODE = "|".join(RATED_VOLT)
 _HEAD = rf"(?:(?P<before>{_VOLT_CODE}) ?(?=[0-9]))?"
-_RATING = r"(?P<volt>[0-9]{1,4}(?:\.[0-9])?) ?(?:WVDC|VDC|WV|V)?"
+_RATING = r"(?P<volt>[0-9]{1,4}(?:\.[0-9])?) ?(?:(?P<kilo>[kK])V|WVDC|VDC|WV|V)?"
 # A rated voltage must stand apart from the value: after a letter, a space or a stroke.
 _TAIL = (
     rf" ?(?P<letter>[{TOLERANCE_LETTERS}])?"
@@ -84,7 +84,9 @@ def _texts(value: _Value, found: re.Match[str], kind: CapacitorKind) -> list[str
 
 def _way(text: str, found: re.Match[str], name: str) -> CapacitorWay:
     code = found["before"] or found["after"]
-    volt = float(found["volt"]) if found["volt"] else RATED_VOLT.get(code or "")
+    volt = RATED_VOLT.get(code or "")
+    if found["volt"]:
+        volt = float(found["volt"]) * (1000 if found["kilo"] else 1)
     farad = float(text)
     tolerance = tolerance_of_capacitor(found["letter"], farad)
     return CapacitorWay(farad, farads(farad), tolerance, volt, name, is_preferred(text))

@@ -59,11 +59,14 @@ class ResistorMark(msgspec.Struct, frozen=True):
 
 
 _LETTER = "".join(EVEN_PERCENT)
-_TAIL = rf"(?:(?P<letter>[{_LETTER}])|\s*±?(?P<percent>\d{{1,2}}(?:\.\d{{1,3}})?)\s*%)?"
+_TAIL = rf"(?:\s?(?P<letter>[{_LETTER}])|\s*±?(?P<percent>\d{{1,2}}(?:\.\d{{1,3}})?)\s*%)?"
+_OHM = r"(?:\s*(?:Ω|ohm))?"
 # R or K and so on for the point; what stands before the tolerance must have its own letter.
-_POINT = re.compile(rf"(?P<body>\d*[RrKkMmGLl]\d*){_TAIL}", re.ASCII)
+_POINT = re.compile(rf"(?P<body>\d*[RrKkMmGLl]\d*|\d+[.,]\d+\s?[kKMG]){_OHM}{_TAIL}", re.ASCII)
 _CODE = re.compile(rf"(?P<body>\d{{3,4}}){_TAIL}", re.ASCII)
-_PLAIN = re.compile(rf"(?P<body>\d{{1,6}}(?:[.,]\d{{1,3}})?)(?:\s*(?:Ω|ohm))?{_TAIL}", re.ASCII)
+_PLAIN = re.compile(rf"(?P<body>\d{{1,6}}(?:[.,]\d{{1,3}})?){_OHM}{_TAIL}", re.ASCII)
+# Tolerance letters that are multipliers as well.
+_PREFIX_TOO: Final = frozenset("KMGL")
 _EIA_96 = re.compile(r"(?P<body>\d\d)(?P<power>[ZYXABCDEF])(?P<letter>)(?P<percent>)", re.ASCII)
 _EIA_96_POWER: Final = dict(zip("ZYXABCDEF", range(-3, 6), strict=True))
 
@@ -119,16 +122,24 @@ def _point(found: re.Match[str]) -> str | None:
 def _code(found: re.Match[str]) -> str | None:
     """Two or three digits and a number of noughts: 472 is 4700."""
     digits, power = found["body"][:-1], int(found["body"][-1])
+    if found["letter"] in _PREFIX_TOO and _is_plain(found["body"]):
+        return None
     return canonical(shifted(digits, power)) if digits[0] != "0" or int(digits) == 0 else None
 
 
 def _plain(found: re.Match[str]) -> str | None:
     """The number itself, only where it is a preferred value: 470 may be 470 ohm or 47."""
+    if found["letter"] in _PREFIX_TOO or not (found["body"] == "0" or _is_plain(found["body"])):
+        return None
+    return parse_reading(found["body"], Quantity.RESISTANCE).text
+
+
+def _is_plain(body: str) -> bool:
+    """Whether a number is one of E24 as it stands, so that a K behind it means kilo: 470K."""
     with suppress(BadInput):
-        text = parse_reading(found["body"], Quantity.RESISTANCE).text
-        two_digits = text is not None and len(text.replace(".", "").strip("0")) <= 2
-        return text if text and two_digits and is_preferred(text) else None
-    return None
+        text = parse_reading(body, Quantity.RESISTANCE).text or "0"
+        return len(text.replace(".", "").strip("0")) <= 2 and is_preferred(text)
+    return False
 
 
 def _eia_96(found: re.Match[str]) -> str | None:

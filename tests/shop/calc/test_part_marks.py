@@ -60,6 +60,22 @@ def test_a_small_m_is_refused_with_its_reason():
 
 
 # Common practice, no source: 472 is 4.7 kilohm, 1002 is 10 kilohm.
+# The same page prints 470K as 470 kilohm; that K on 472 can be 10 % is common practice, no source.
+def test_k_behind_a_preferred_value_is_kilo_and_behind_another_may_be_a_tolerance():
+    assert ohms("470K") == [(470e3, None)]
+    assert ohms("47K") == [(47e3, None)]
+    assert sorted(ohms("472K")) == [(4700, 10), (472e3, None)]
+
+
+@pytest.mark.parametrize(
+    ("mark", "ohm", "percent"),
+    [("4.7k 5%", 4700, 5), ("4K7 J", 4700, 5), ("150R 1%", 150, 1), ("0", 0, None),
+     ("000", 0, None), ("470 ohm", 470, None), ("1M0 ±2 %", 1e6, 2), ("4,7 kΩ", 4700, None)],
+)  # fmt: skip
+def test_marks_are_read_as_people_write_them(mark, ohm, percent):
+    assert ohms(mark) == [(ohm, percent)]
+
+
 def test_digits_and_noughts_are_read_and_a_plain_reading_stands_beside():
     assert ohms("472") == [(4700, None)]
     assert ohms("1002F") == [(10_000, 1)]
@@ -169,6 +185,7 @@ def test_an_uneven_tolerance_has_two_sides():
     [
         (".047 400V", 47e-9, 400), ("0,1 250", 100e-9, 250), ("104K100", 100e-9, 100),
         ("0.1uF", 100e-9, None), ("100nF63", 100e-9, 63), ("4n7J 160", 4.7e-9, 160),
+        ("102M 1KV", 1e-9, 1000), ("25V 100uF", 100e-6, 25), ("100uF/25V", 100e-6, 25),
         ("0.022M630", 22e-9, 630), ("1000uF 25V", 1e-3, 25),
     ],
 )  # fmt: skip
