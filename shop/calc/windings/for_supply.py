@@ -145,7 +145,9 @@ def _value(given: ForSupplyIn, choice: Choice) -> ForSupplyOut:
         drawing=draw(given.sections, best.links, best.line_terminals),
         drawing_now=draw(given.sections, given.links_now, []) if given.links_now else None,
         tolerable_volts=window_of(
-            plate_volt_of(given, best.rated_volt), given.plate_hz, given.target_hz
+            best.rated_volt,
+            plate_volt_of(given, best.rated_volt),
+            given.target_hz / min(given.plate_hz),
         ),
     )
 

@@ -87,9 +87,13 @@ def window(given: WindowIn) -> Answer[WindowOut]:
     )
 
 
-def window_of(plate_volt: float, plate_hz: list[float], hz: float) -> Band | None:
-    """The tolerable band, None if there is none."""
-    return _value(WindowIn(plate_volt, plate_hz, hz)).tolerable
+def window_of(rated_volt: float, flux_volt: float, share: float) -> Band | None:
+    """The band with care for heaters rated at `rated_volt`, None if there is none.
+
+    `flux_volt` are the volts the core is made for at its own frequency, `share` the new frequency
+    over that.
+    """
+    return _below(_around(rated_volt, HEATER_WARN_PERCENT), FLUX_WARN * flux_volt * share)
 
 
 def _value(given: WindowIn) -> WindowOut:

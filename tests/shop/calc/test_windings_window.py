@@ -141,6 +141,18 @@ def test_a_setting_for_a_lower_frequency_names_its_window():
     assert any("108 V to 110 V" in caution for caution in answer.working.cautions)
 
 
+# Computed: heaters by the 120 V of the sections, the core by the 115 V of the plate.
+def test_the_window_takes_the_plates_volts_for_the_core_and_the_sections_for_heaters():
+    given = {
+        "sections": [section("A", 120)], "target_volt": 115.0, "target_hz": 55.0,
+        "plate_hz": [60.0], "plate_volt": 115.0,
+    }  # fmt: skip
+
+    band = work_out("windings.for_supply", given).value.tolerable_volts
+
+    assert (band.low_volt, band.high_volt) == pytest.approx((108.0, 1.1 * 115 * 55 / 60))
+
+
 def test_a_setting_says_which_links_to_break_and_which_to_make():
     given = {
         "sections": [section("A", 115), section("B", 115)], "target_volt": 120.0,
