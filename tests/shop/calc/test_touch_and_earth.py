@@ -150,7 +150,8 @@ def test_surge_parts_are_tested_with_250_volt():
 
 
 # second hand: userz.net/post/8a742dcf, 0.1 + 3 x 0.0195 = 0.1585, printed 0.16;
-# gossenmetrawatt support (3 m of 1.5 mm²) and manualsbrain.com 526744 p. 15 (the steps)
+# an instrument support page on the change to 100 mΩ (3 m of 1.5 mm²);
+# manualsbrain.com 526744 p. 15 (the steps)
 @pytest.mark.parametrize(
     ("scheme", "metres", "mm2", "ohm"),
     [("iet_4", 3, 1.0, 0.1585), ("iet_5", 3, 1.0, 0.1585), ("en_50678", 3, 1.5, 0.3),
