@@ -2,8 +2,9 @@
 
 Year, one of them: `{year4}`, `{year2}`, `{year1}`, `{year_letter}` (IEC 60062, 20-year cycle) or
 `{year_letters:1981:ABCDEFGHJK}`, a maker's own letters, the first of them 1981, without a cycle.
-Within the year: `{week}`, `{month2}`, `{month_letter}` (1 to 9, O, N, D of IEC 60062), a maker's
-own twelve `{month_letters:ABCDEFGHJKLM}`, `{day2}` beside a month, `{day3}` of the year.
+Within the year: `{week}`, with `{weekday}` beside it an ISO date, `{month2}`, `{month_letter}` (1 to
+9, O, N, D of IEC 60062), a maker's own twelve `{month_letters:ABCDEFGHJKLM}`, `{day2}` beside a
+month, `{day3}` of the year.
 Undated: `{any}`, `{digits}`, and of fixed length `{digits:4}`, `{any:2}`, `{letter}`.
 """
 
@@ -27,6 +28,7 @@ PARTS: Final = {
     "year1": "[0-9]",
     "year_letter": f"[{YEAR_LETTERS}]",
     "week": "[0-9]{2}",
+    "weekday": "[1-7]",
     "month2": "[0-9]{2}",
     "month_letter": f"[{MONTH_LETTERS}]",
     "day2": "[0-9]{2}",
@@ -65,6 +67,8 @@ def read_rule(written: str) -> Rule:
         raise BadInput("rule", _("A rule needs a part for the year."), "unknown_part")
     if "day2" in names and not any(name.startswith("month") for name in names):
         raise BadInput("rule", _("A day of the month needs a part for the month."), "unknown_part")
+    if "weekday" in names and "week" not in names:
+        raise BadInput("rule", _("A weekday needs a part for the week."), "unknown_part")
     return msgspec.structs.replace(own, pattern=pattern + re.escape(written[at:].upper()))
 
 
@@ -124,6 +128,25 @@ def possible_years(parts: dict[str, str], rule: Rule, last: int) -> list[int]:
     else:
         start, cycle = 1900 + int(parts["year1"]), 10
     return [year for year in range(start, last + cycle + 1, cycle) if year >= FIRST_YEAR]
+
+
+class When(msgspec.Struct, frozen=True):
+    """What a mark says within its year. `day` is of the month where there is one, else of the year.
+
+    With a weekday (1 is Monday) the week is one of ISO 8601.
+    """
+
+    week: int | None
+    weekday: int | None
+    month: int | None
+    day: int | None
+
+
+def when_of(parts: dict[str, str], rule: Rule) -> When:
+    """Week, month and day of a mark. Raises BadInput (no_such_week, no_such_month)."""
+    weekday = int(parts["weekday"]) if "weekday" in parts else None
+    day = next((int(parts[name]) for name in ("day2", "day3") if name in parts), None)
+    return When(week_of(parts), weekday, month_of(parts, rule), day)
 
 
 def week_of(parts: dict[str, str]) -> int | None:

@@ -12,13 +12,13 @@ from msgspec import Meta
 
 from shop.calc.date_codes.rules import (
     FIRST_YEAR,
-    month_of,
+    When,
     parts_of,
     possible_years,
     read_rule,
-    week_of,
+    when_of,
 )
-from shop.calc.date_codes.weeks import week_span
+from shop.calc.date_codes.weeks import first_days, iso_weeks, week_span
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.words import _
@@ -77,7 +77,7 @@ class DateCodeIn(Evidence, frozen=True, forbid_unknown_fields=True):
             max_length=80,
             title="Rule",
             description="fixed characters, and parts in braces: {year4} {year2} {year1} "
-            "{year_letter} {year_letters:1981:ABC} {week} {month2} {month_letter} "
+            "{year_letter} {year_letters:1981:ABC} {week} {weekday} {month2} {month_letter} "
             "{month_letters:ABCDEFGHJKLM} {day2} {day3} {digits} {digits:4} {letter} {any} {any:2}",
             examples=["{year2}{any}"],
         ),
@@ -151,33 +151,34 @@ def read_mark(
     """What a mark means by one rule. Raises BadInput where either cannot be read."""
     rule = read_rule(written)
     parts = parts_of(text.strip().upper(), rule)
-    week, month = week_of(parts), month_of(parts, rule)
-    day = next((int(parts[name]) for name in ("day2", "day3") if name in parts), None)
+    when = when_of(parts, rule)
     stay: list[Year] = []
     dropped: list[Year] = []
     for year in possible_years(parts, rule, not_after):
-        days = _days(year, week, month, day) if FIRST_YEAR <= year <= not_after else None
+        days = days_meant(year, when) if FIRST_YEAR <= year <= not_after else None
         why_not = _out_of_bounds(year, known, not_after, introduced) or _no_such_day(days, known)
         if why_not:
             dropped.append(Year(year, why_not))
         else:
             stay.append(_surviving(year, days, known, introduced))
-    return DateCode(stay, dropped, week, month)
+    return DateCode(stay, dropped, when.week, when.month)
 
 
-def _days(
-    year: int, week: int | None, month: int | None, day: int | None
-) -> tuple[date, date] | None:
-    """First and last day meant; None for a day that the year does not have."""
-    if week is not None:
-        return week_span(year, week)
-    first, last = date(year, month or 1, 1), date(year, month or 12, 31 if not month else 1)
-    if month:
-        last = date(year, month, monthrange(year, month)[1])
-    if day is None:
+def days_meant(year: int, when: When) -> tuple[date, date] | None:
+    """First and last day meant in a year; None for a day that the year does not have."""
+    if when.weekday is not None and when.week is not None:
+        exact = first_days(year)["iso"] + timedelta(weeks=when.week - 1, days=when.weekday - 1)
+        return (exact, exact) if when.week <= iso_weeks(year) else None
+    if when.week is not None:
+        return week_span(year, when.week)
+    first, last = date(year, 1, 1), date(year, 12, 31)
+    if when.month:
+        last = date(year, when.month, monthrange(year, when.month)[1])
+        first = last.replace(day=1)
+    if when.day is None:
         return first, last
-    exact = first + timedelta(days=day - 1)
-    return (exact, exact) if day >= 1 and exact <= last else None
+    exact = first + timedelta(days=when.day - 1)
+    return (exact, exact) if when.day >= 1 and exact <= last else None
 
 
 def _out_of_bounds(

@@ -39,6 +39,10 @@ def test_the_library_is_the_one_whose_examples_are_published():
     assert damm.calc_check_digit("572") == "4"
     assert verhoeff.calc_check_digit("1234") == "0"
     assert luhn.calc_check_digit("7894") == "9"
+    # From memory and computed: the second examples of Verhoeff and Luhn; Luhn misses 09 for 90.
+    assert verhoeff.calc_check_digit("236") == "3"
+    assert luhn.calc_check_digit("7992739871") == "3"
+    assert luhn.calc_check_digit("09") == luhn.calc_check_digit("90")
 
 
 def checked(text):

@@ -105,6 +105,28 @@ def test_rules_of_model_sheets_are_read(text, rule, year, days):
         assert (found.first_day.month, found.last_day.month) == days
 
 
+# ISO 8601:2000, 5.2.3.3, the page itself at webaugur.com/bibliotheca (154N362): YY-Www-D, and with
+# one digit of the year -Y-Www-D; later editions dropped them (from memory). The dates as published.
+@pytest.mark.parametrize(
+    ("text", "rule", "day"),
+    [
+        ("06-W52-7", "{year2}-W{week}-{weekday}", date(2006, 12, 31)),
+        ("-5-W03-6", "-{year1}-W{week}-{weekday}", date(1995, 1, 21)),
+    ],
+)
+def test_truncated_iso_week_dates_are_read_to_the_day(text, rule, day):
+    (found,) = read(text, rule, day.year, day.year - 1).years
+
+    assert (found.first_day, found.last_day) == (day, day)
+
+
+def test_a_weekday_of_a_week_53_drops_the_years_without_one():
+    value = read("3-W53-5", "{year1}-W{week}-{weekday}", 2026, 1960)
+
+    assert not value.years
+    assert "no such day" in next(one.reason for one in value.dropped if one.year == 2013)
+
+
 def test_a_day_that_a_year_does_not_have_drops_the_year():
     value = read("2366", "{year1}{day3}", 2026, 1985)
 
@@ -123,6 +145,7 @@ def test_a_day_that_a_year_does_not_have_drops_the_year():
         "{year_letters:81:ABC}",
         "{month_letters:ABC}{year2}",
         "{year2}{day2}",
+        "{year2}{weekday}",
     ],
 )
 def test_a_rule_that_cannot_be_used_says_so(rule):

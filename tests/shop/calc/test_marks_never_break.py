@@ -21,8 +21,8 @@ date_marks = st.text("0123456789OCDX", max_size=9)
 rules = st.lists(
     st.sampled_from(
         ["{year1}", "{year2}", "{year4}", "{week}", "{month2}", "{month_letter}", "{day2}",
-         "{day3}", "{year_letter}", "{year_letters:1981:ABC1}", "{month_letters:ABCDEFGHJKLM}",
-         "{any}", "{digits}", "{digits:2}", "{any:1}", "{letter}", "{", "(", "{x}", "{digits:}"]
+         "{weekday}", "{day3}", "{year_letter}", "{year_letters:1981:ABC1}", "{any}",
+         "{month_letters:ABCDEFGHJKLM}", "{digits}", "{digits:2}", "{any:1}", "{letter}", "{", "(", "{x}", "{digits:}"]
     ), max_size=4,
 ).map("".join)  # fmt: skip
 part_marks = st.text("0123456789.,RKMmpnuPNUFJZL VAH%µΩ/-", min_size=1, max_size=12)
