@@ -2,9 +2,9 @@
 
 Year, one of them: `{year4}`, `{year2}`, `{year1}`, `{year_letter}` (IEC 60062, 20-year cycle) or
 `{year_letters:1981:ABCDEFGHJK}`, a maker's own letters, the first of them 1981, without a cycle.
-Within the year: `{week}`, with `{weekday}` beside it an ISO date, `{month2}`, `{month_letter}` (1 to
-9, O, N, D of IEC 60062), a maker's own twelve `{month_letters:ABCDEFGHJKLM}`, `{day2}` beside a
-month, `{day3}` of the year.
+Within the year: `{week}`, with `{weekday}` beside it an ISO date, `{month2}`, `{month_letter}` (1
+to 9, O, N, D of IEC 60062), a maker's own twelve `{month_letters:ABCDEFGHJKLM}`, `{day2}` beside
+a month, `{day3}` of the year.
 Undated: `{any}`, `{digits}`, and of fixed length `{digits:4}`, `{any:2}`, `{letter}`.
 """
 

@@ -22,7 +22,8 @@ rules = st.lists(
     st.sampled_from(
         ["{year1}", "{year2}", "{year4}", "{week}", "{month2}", "{month_letter}", "{day2}",
          "{weekday}", "{day3}", "{year_letter}", "{year_letters:1981:ABC1}", "{any}",
-         "{month_letters:ABCDEFGHJKLM}", "{digits}", "{digits:2}", "{any:1}", "{letter}", "{", "(", "{x}", "{digits:}"]
+         "{month_letters:ABCDEFGHJKLM}", "{digits}", "{digits:2}", "{any:1}",
+         "{letter}", "{", "(", "{x}", "{digits:}"]
     ), max_size=4,
 ).map("".join)  # fmt: skip
 part_marks = st.text("0123456789.,RKMmpnuPNUFJZL VAH%µΩ/-", min_size=1, max_size=12)
