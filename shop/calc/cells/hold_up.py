@@ -17,6 +17,7 @@ from msgspec import Meta
 
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
+from shop.calc.shown import farads
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
@@ -221,7 +222,7 @@ def _working(given: HoldUpIn, value: HoldUp) -> Working:
         lines.insert(0, Line(_("first drop"), "I ESR", drop))
     if value.least_farad is not None:
         lines.append(
-            Line(_("least capacitor for the time wanted"), "C ~ t", f"{value.least_farad:.3g} F")
+            Line(_("least capacitor for the time wanted"), "C ~ t", farads(value.least_farad))
         )
     sources = [
         Source("constant-current discharge of a capacitor, first drop I ESR", Status.SECOND_HAND,

@@ -28,6 +28,9 @@ from shop.calc.working import Answer, Line, Outcome, Working
 # Share of the lamp's voltage below which the lamp law is not to be trusted alone.
 LOW_SHARE = 0.2
 
+# Two ends of the lamp law, two of the filament by its heat.
+MODELS = len(EXPONENT_ENDS) + len(CONDUCTION_SPAN)
+
 SupplyVolt = Annotated[
     float,
     Meta(
@@ -73,12 +76,14 @@ class OperatingPoint(msgspec.Struct, frozen=True):
     """All points by the lamp's own exponent; the span of the stable one over 0.45 to 0.60.
 
     `by_heat` is the same by the thermal model; None where that one finds no stable point.
+    `models_with_point` tells how many of the four (two ends of the law, two of the heat) have one.
     """
 
     points: list[Point]
     unit_volt: Span | None
     current_a: Span | None
     by_heat: ByHeat | None = None
+    models_with_point: int = MODELS
 
 
 # Case of the formulas worked with a = 0.55: a 50 W resistor behind a 100 W lamp on 230 V.
@@ -99,30 +104,39 @@ def operating_point(given: OperatingPointIn) -> Answer[OperatingPoint]:
     """Solve lamp and load. No operating point is an answer: the unit would hiccup or starve."""
     given = fit(given)
     points = operating_points(given.lamp, given.load, given.supply_volt)
-    over = [
-        point
-        for exponent in EXPONENT_ENDS
-        for point in operating_points(
-            given.lamp.with_exponent(exponent), given.load, given.supply_volt
-        )
-        if point.is_stable
-    ]
+    by_law = _by_law(given)
+    by_heat = _by_heat(given)
     value = OperatingPoint(
         points,
-        span(point.unit_volt for point in over),
-        span(point.current_a for point in over),
-        by_heat(given.lamp, given.load, given.supply_volt),
+        span(point.unit_volt for point in by_law),
+        span(point.current_a for point in by_law),
+        _band(by_heat),
+        len(by_law) + len(by_heat),
     )
     outcome, text = _in_words(points)
+    if outcome is Outcome.OK and value.models_with_point < MODELS:
+        outcome = Outcome.WARN
     return Answer(outcome, text, value, _working(given, value))
 
 
-def by_heat(lamp: Lamp, load: Load, supply_volt: float) -> ByHeat | None:
-    """The stable point by the thermal model, for the ends of the share of conduction."""
+def _by_law(given: OperatingPointIn) -> list[Point]:
+    """The stable point at both ends of the exponent, where there is one."""
+    lamps = [given.lamp.with_exponent(exponent) for exponent in EXPONENT_ENDS]
+    found = [operating_points(lamp, given.load, given.supply_volt)[:1] for lamp in lamps]
+    return [point for points in found for point in points if point.is_stable]
+
+
+def _by_heat(given: OperatingPointIn) -> list[tuple[Point, float]]:
+    """The stable point and the filament's kelvin at both ends of the share of conduction."""
     found = []
     for share in CONDUCTION_SPAN:
-        points = operating_points(lamp.by_heat(share), load, supply_volt)
-        found += [(point, kelvin_at(share, point.lamp_volt / lamp.volt)) for point in points[:1]]
+        points = operating_points(given.lamp.by_heat(share), given.load, given.supply_volt)
+        for point in points[:1]:
+            found.append((point, kelvin_at(share, point.lamp_volt / given.lamp.volt)))
+    return found
+
+
+def _band(found: list[tuple[Point, float]]) -> ByHeat | None:
     if not found:
         return None
     return ByHeat(
@@ -192,13 +206,24 @@ def _span_lines(value: OperatingPoint) -> list[Line]:
 
 
 def _doubts(given: OperatingPointIn, value: OperatingPoint) -> list[str]:
-    if not value.by_heat or value.by_heat.lamp_volt.low >= LOW_SHARE * given.lamp.volt:
-        return disagreements()
-    heat = value.by_heat.lamp_volt
-    low = _(
-        "Below a fifth of the lamp's voltage law and heat differ: by heat the lamp takes {low:.1f} "
-        "to {high:.1f} V here. Above half of it all models agree within 7 %.",
-        low=heat.low,
-        high=heat.high,
-    )
-    return [low, *disagreements()]
+    said = []
+    count = value.models_with_point
+    if count < MODELS and (value.points or count):
+        said.append(
+            _(
+                "{count} of {models} lamp models have an operating point here: the load is close "
+                "to the most this lamp can pass, take a larger one.",
+                count=count,
+                models=MODELS,
+            )
+        )
+    if value.by_heat and value.by_heat.lamp_volt.low < LOW_SHARE * given.lamp.volt:
+        said.append(
+            _(
+                "Below a fifth of the lamp's voltage law and heat differ: by heat the lamp takes "
+                "{low:.1f} to {high:.1f} V here. Above half of it all models agree within 7 %.",
+                low=value.by_heat.lamp_volt.low,
+                high=value.by_heat.lamp_volt.high,
+            )
+        )
+    return [*said, *disagreements()]
