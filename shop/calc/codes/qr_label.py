@@ -162,7 +162,7 @@ SOURCES: Final = [
     Source("capacities of versions 1 to 6, from the bit table of ISO/IEC 18004:2015",
            Status.COMPUTED, "PyPI package segno 1.6.6, consts"),
     Source("side of 17 + 4 v modules, quiet zone of 4", Status.SECOND_HAND,
-           "denso-wave.com/qrcode/qrgene4-e.html"),
+           "ISO/IEC 18004 as told on a page of the code's inventor (qrgene4-e.html)"),
     Source("0.25 mm modules for readers, 0.4 mm for phones", Status.SECOND_HAND,
            "qrtool.ch, a page on sizes in print"),
     Source("distance 10 times the width: not in the standard", Status.SECOND_HAND,

@@ -230,6 +230,6 @@ SOURCES: Final = [
     Source("EIA-476 weeks run Sunday to Saturday; where week 1 begins is deduced",
            Status.SECOND_HAND, "ecianow.org/eia-source-codes"),
     Source("week 1 holds 1 January", Status.SECOND_HAND,
-           "a package marking note at onlinedocs.microchip.com"),
+           "a vendor's note on the marking of IC packages"),
     Source("all three rules taken together as one span", Status.PROPOSED),
 ]  # fmt: skip
