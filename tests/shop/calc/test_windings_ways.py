@@ -46,6 +46,12 @@ def test_a_tap_on_the_far_side_of_zero_adds_its_volts():
     assert volts_of([far_side()]) == {200.0, 210.0, 220.0, 230.0, 240.0, 250.0}
 
 
+def test_the_far_side_counts_with_every_tap_also_where_few_turns_are_in_use():
+    one = Section("A", "0", "240", 240.0, None, [Tap("10", -10.0), Tap("60", 60.0)])
+
+    assert volts_of([one]) == {60.0, 70.0, 180.0, 240.0, 250.0}
+
+
 def test_such_a_primary_is_set_for_230_volt_between_10_and_220():
     given = {
         "sections": [
