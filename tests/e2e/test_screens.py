@@ -43,6 +43,11 @@ def type_reading(typed: str) -> Do:
     return lambda page: page.locator(".display input").fill(typed)
 
 
+def work_out_example(page: Page) -> None:
+    open_by("button", "Fill in the example")(page)
+    open_by("button", "Work it out")(page)
+
+
 def step(slug: str, step: str) -> Address:
     return lambda scene: f"/app/worksheets/{scene.worksheets[slug]}?step={step}"
 
@@ -80,6 +85,13 @@ BENCH: Final = (
     Screen("all-steps", "anna", step("mains-conversion", "keep_unplugged"), "Photo of the links",
            open_by("button", "steps")),
     Screen("queue", "anna", path("/app/queue"), "Everything on this phone has been sent."),
+    Screen("calculators", "anna", path("/app/calculators"), "Legal arrangements"),
+    Screen("calculator-wrong", "anna", path("/app/calculators/fuses.scale"), "This is needed.",
+           open_by("button", "Work it out")),
+    Screen("calculator-answer", "anna", path("/app/calculators/windings.arrangements"), "Joined:",
+           work_out_example),
+    Screen("calculator-kinds", "anna", path("/app/calculators/series_lamp.operating_point"),
+           "Sources", work_out_example),
     Screen("find", "anna", path("/app/find"), "Any scrap"),
     Screen("account", "anna", path("/app/account"), "Sign out"),
 )  # fmt: skip

@@ -13,7 +13,7 @@ const FIND: NavLink = { href: "/app/find", word: "nav.find", icon: "search" };
 const BOOK_IN: NavLink = { href: "/app/book-in", word: "nav.book_in", icon: "plus" };
 const DESK: NavLink = { href: "/app/desk", word: "nav.desk", icon: "clipboard-list" };
 const BOARD: NavLink = { href: "/app/board", word: "nav.board", icon: "list" };
-const CALCULATORS: NavLink = { href: "/app/calculators", word: "nav.calculators", icon: "calculator" };
+const CALCULATORS: NavLink = { href: "/app/calculators", word: "nav.calculate", icon: "calculator" };
 const ACCOUNT: NavLink = { href: "/app/account", word: "nav.account", icon: "user" };
 
 /** What each role finds at the foot of its screen (at the top on a desktop). Five at most. */

@@ -16,6 +16,8 @@ export interface Answered {
 }
 interface Typed {
   shape: string;
+  /** What the address said while it was typed. */
+  hash: string;
   drafts: Drafts;
 }
 
@@ -39,13 +41,19 @@ export class Asking {
     this.shape = shapeOf(form.fields);
   }
 
-  /** What a link brings is asked at once; else what was typed and not yet asked stands there again. */
+  /** What was typed and not asked stands there again, unless a link brings something else; that is asked at once. */
   async begin(): Promise<void> {
+    const { hash } = location;
+    const given = givenIn(hash);
+    const untouched = JSON.stringify(this.form.drafts);
     await this.readBefore();
     const typed = await readDraft<Typed>(this.key).catch(() => undefined);
-    if (typed?.shape === this.shape) this.form.resume(typed.drafts);
     this.ready = true;
-    await this.followLink();
+    // Whoever was quicker than the phone's store goes on with what they began.
+    if (this.turn || JSON.stringify(this.form.drafts) !== untouched) return;
+    const resumes = typed?.shape === this.shape && (!given || typed.hash === hash);
+    if (resumes) this.form.resume(typed.drafts);
+    if (given && !(resumes && this.form.hasChangedFrom(given))) await this.again(given);
   }
 
   async followLink(): Promise<void> {
@@ -56,7 +64,7 @@ export class Asking {
   /** Follows what is typed, so that it is there again after a reload. */
   keepTyped(): void {
     const drafts = $state.snapshot(this.form.drafts);
-    if (this.ready) void keepDraft(this.key, { shape: this.shape, drafts });
+    if (this.ready) void keepDraft(this.key, { shape: this.shape, hash: location.hash, drafts });
   }
 
   async again(given: Given): Promise<void> {
@@ -73,13 +81,13 @@ export class Asking {
       return;
     }
     this.busy = true;
+    // In place: going back leaves the calculator, and coming back finds it as it was.
+    history.replaceState(history.state, "", hashOf(given));
     try {
       const answered = await askCalculator(this.row.name, given);
       // Asked again meanwhile: the answer to that is the one to show.
       if (turn !== this.turn) return;
       this.answer = { given, ...answered };
-      // In place: going back leaves the calculator, and coming back finds it as it was.
-      history.replaceState(history.state, "", hashOf(given));
       void this.readBefore();
     } catch (error) {
       if (turn !== this.turn) return;

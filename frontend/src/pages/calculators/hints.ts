@@ -11,7 +11,7 @@ export function hintOf(field: Field): string {
   return [
     isSaid ? "" : sentence(field.text),
     exampleOf(field),
-    fallback === null ? "" : t("calculators.left_out", { fallback }),
+    fallback === null ? "" : t("calculators.left_out", { fallback: unbroken(fallback) }),
   ]
     .filter(Boolean)
     .join(" ");
@@ -20,10 +20,13 @@ export function hintOf(field: Field): string {
 function exampleOf(field: Field): string {
   const [first] = field.examples;
   if (field.kind === "number" && typeof first === "number")
-    return t("calculators.example", { example: showWithUnit(first, field.unit) });
+    return t("calculators.example", { example: unbroken(showWithUnit(first, field.unit)) });
   if (field.kind === "text" && typeof first === "string") return t("calculators.example", { example: first });
   return "";
 }
+
+/** A number and its unit stay on one line. */
+const unbroken = (text: string) => text.replace(/(?<=[0-9]) /g, "\u00a0");
 
 function sentence(text: string): string {
   const trimmed = text.trim();

@@ -37,8 +37,8 @@ test("what was asked is said in rows of label and value, with units", () => {
 });
 
 test("a hint says what is meant, an example, and what is taken when nothing is typed", () => {
-  expect(hint("load_ampere")).toBe("As measured. For example 160 mA.");
-  expect(hint("margin_percent")).toBe("Left out: 10 %.");
+  expect(hint("load_ampere")).toBe("As measured. For example 160\u00a0mA.");
+  expect(hint("margin_percent")).toBe("Left out: 10\u00a0%.");
   expect(hint("position")).toBe("Left out: one fuse in the line.");
   expect(hint("supply_volt")).toBe("");
 });

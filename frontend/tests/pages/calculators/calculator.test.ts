@@ -1,4 +1,4 @@
-import { fireEvent, render, screen, within } from "@testing-library/svelte";
+import { cleanup, fireEvent, render, screen, within } from "@testing-library/svelte";
 import { beforeEach, expect, test, vi } from "vitest";
 import { benchDb } from "$lib/db/open";
 import { hashOf } from "$lib/calculators/link";
@@ -98,6 +98,23 @@ test("an answer says so when the form has changed since", async () => {
   await type("Supply (V)", "115");
 
   expect(await screen.findByText(/The form has changed since/)).toBeTruthy();
+});
+
+test("what was typed after an answer is there again after a reload, and is not asked by itself", async () => {
+  await open();
+  await press("Work it out");
+  await screen.findByText("Worked out, but look twice");
+  await type("Supply (V)", "11");
+  await vi.waitFor(async () => {
+    const kept = await (await benchDb()).get("drafts", "calculator/fuses.test");
+    expect(kept?.value).toMatchObject({ hash: hashOf(worked), drafts: { supply_volt: "11" } });
+  });
+  cleanup();
+
+  render(Calculator, { row: calculator() });
+
+  await vi.waitFor(() => expect(screen.getByLabelText<HTMLInputElement>("Supply (V)").value).toBe("11"));
+  expect(server).toHaveBeenCalledTimes(1);
 });
 
 test("what was typed and not asked is there again after a reload", async () => {
