@@ -77,6 +77,7 @@ BENCH: Final = (
            open_by("button", "Skip")),
     Screen("computed", "anna", step("backup-cell-swap", "candidates"), "How worked out",
            lambda page: page.get_by_text("How worked out").first.click()),
+    Screen("drawing", "anna", step("mains-conversion", "setting"), "Joined:"),
     Screen("ramp", "anna", step("series-lamp-power-up", "ramp"), "Stop at once when"),
     Screen("ramp-reading", "anna", step("series-lamp-power-up", "ramp"), "Save reading",
            lambda page: page.locator("tbody button").first.click()),

@@ -1,5 +1,5 @@
 // The calculators as the phone keeps them: the list, and the newest answers under the inputs that were asked.
-import { get, NoNetwork, post } from "$lib/api/call";
+import { call, NoNetwork, post } from "$lib/api/call";
 import { benchDb, readMeta, writeMeta } from "$lib/db/open";
 import type { KeptAnswer } from "$lib/db/schema";
 import type { CalculatorAnswer, CalculatorRow, Given } from "./shapes";
@@ -12,16 +12,24 @@ const LIST = "calculators";
 /** Without network, and these inputs were never asked on this phone. */
 export class NeverAsked extends Error {}
 
+export interface KeptList {
+  rows: CalculatorRow[];
+  /** Tells one list from another without comparing all of it. */
+  etag: string | null;
+}
+
 /** The list as it was last fetched. */
-export async function keptCalculators(): Promise<CalculatorRow[] | null> {
-  return (await readMeta<CalculatorRow[]>(LIST)) ?? null;
+export async function keptCalculators(): Promise<KeptList | null> {
+  return (await readMeta<KeptList>(LIST)) ?? null;
 }
 
 /** The list from the server; the browser asks with its ETag, so an unchanged one costs no more than the question. */
-export async function fetchCalculators(): Promise<CalculatorRow[]> {
-  const { results } = await get<{ results: CalculatorRow[] }>("calculators/");
-  await writeMeta(LIST, results);
-  return results;
+export async function fetchCalculators(known: KeptList | null = null): Promise<KeptList> {
+  const { value, etag } = await call<{ results: CalculatorRow[] }>("GET", "calculators/");
+  if (etag && etag === known?.etag) return known;
+  const fresh = { rows: value.results, etag };
+  await writeMeta(LIST, fresh);
+  return fresh;
 }
 
 /** The answer to an input. `keptAt` says when it was asked, if there is no network now. Throws NeverAsked, ApiError. */

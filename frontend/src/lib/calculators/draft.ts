@@ -122,11 +122,20 @@ function textFrom(field: TextField, typed: string, path: string, troubles: Troub
   const text = typed.trim();
   if (field.longest !== null && text.length > field.longest)
     troubles[path] = t("calculators.too_long", { longest: field.longest });
-  else if (field.pattern && !new RegExp(field.pattern, "u").test(text))
+  else if (field.pattern && !fits(field.pattern, text))
     troubles[path] = field.examples.length
       ? t("calculators.not_like", { example: String(field.examples[0]) })
       : t("calculators.not_this_form");
   return text;
+}
+
+/** A pattern that this browser cannot read refuses nothing: the server reads it again. */
+function fits(pattern: string, text: string): boolean {
+  try {
+    return new RegExp(pattern, "u").test(text);
+  } catch {
+    return true;
+  }
 }
 
 function rowsFrom(field: ListField, drafts: Draft[], path: string, troubles: Troubles): unknown[] {

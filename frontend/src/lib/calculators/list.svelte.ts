@@ -10,11 +10,11 @@ export class Calculators {
 
   async load(): Promise<void> {
     this.trouble = null;
-    this.rows ??= await keptCalculators().catch(() => null);
+    const kept = await keptCalculators().catch(() => null);
+    this.rows = kept?.rows ?? null;
     try {
-      const fresh = await fetchCalculators();
-      // The same list again must not begin a half-filled form anew.
-      if (JSON.stringify(fresh) !== JSON.stringify(this.rows)) this.rows = fresh;
+      // The same list again is the same object, and begins no half-filled form anew.
+      this.rows = (await fetchCalculators(kept)).rows;
     } catch (error) {
       if (!(error instanceof NoNetwork)) this.trouble = sentenceFor(error);
       else if (!this.rows) this.trouble = t("calculators.list_needs_network");

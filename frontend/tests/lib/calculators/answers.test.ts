@@ -12,7 +12,8 @@ async function phone() {
   return { ...answers, benchDb };
 }
 const server = vi.fn<typeof fetch>();
-const json = (body: unknown) => Promise.resolve(new Response(JSON.stringify(body), { status: 200 }));
+const json = (body: unknown, etag = '""') =>
+  Promise.resolve(new Response(JSON.stringify(body), { status: 200, headers: { ETag: etag } }));
 
 beforeEach(() => {
   globalThis.indexedDB = new IDBFactory();
@@ -92,11 +93,24 @@ test("what was asked before is listed newest first, each input once", async () =
 test("the list of calculators is there again without network", async () => {
   const { fetchCalculators, keptCalculators } = await phone();
   expect(await keptCalculators()).toBeNull();
-  server.mockImplementationOnce(() => json({ results: [calculator()] }));
+  server.mockImplementationOnce(() => json({ results: [calculator()] }, '"a"'));
 
   await fetchCalculators();
 
-  expect(await keptCalculators()).toEqual([calculator()]);
+  expect(await keptCalculators()).toEqual({ rows: [calculator()], etag: '"a"' });
+});
+
+test("a list that did not change is the one that was there; a new one takes its place", async () => {
+  const { fetchCalculators, keptCalculators } = await phone();
+  server.mockImplementationOnce(() => json({ results: [calculator()] }, '"a"'));
+  const known = await fetchCalculators();
+  server.mockImplementationOnce(() => json({ results: [calculator()] }, '"a"'));
+
+  expect(await fetchCalculators(known)).toBe(known);
+
+  server.mockImplementationOnce(() => json({ results: [] }, '"b"'));
+  expect((await fetchCalculators(known)).rows).toEqual([]);
+  expect(await keptCalculators()).toEqual({ rows: [], etag: '"b"' });
 });
 
 test("a phone with the store of before keeps all it had and gets room for answers", async () => {

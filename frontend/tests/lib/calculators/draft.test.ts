@@ -1,3 +1,4 @@
+import * as fc from "fast-check";
 import { expect, test } from "vitest";
 import { draftsOf, inputFrom, pathsOf, placeOf, type Drafts } from "$lib/calculators/draft";
 import { fieldsOf } from "$lib/calculators/fields";
@@ -103,6 +104,35 @@ test("a sentence of the server stands at its field, or at the nearest that is sh
   expect(placeOf("load.kind", shown)).toBe("load.kind");
   expect(placeOf("load.ohm", shown)).toBe("load");
   expect(placeOf("input", shown)).toBe("");
+});
+
+test("whatever a link brings, the form stands it and says what it cannot use", () => {
+  const part = fc.constantFrom(
+    "supply_volt",
+    "mark",
+    "position",
+    "plate_hz",
+    "sections",
+    "lamp",
+    "load",
+    "odd",
+  );
+  const one = form();
+
+  fc.assert(
+    fc.property(fc.dictionary(part, fc.jsonValue()), (given) => {
+      one.fill(given);
+      const read = one.read();
+
+      expect(read === null).toBe(Object.keys(one.troubles).length > 0);
+    }),
+  );
+});
+
+test("a pattern that only the server can read refuses nothing here", () => {
+  const field = fieldsOf({ properties: { mark: { type: "string", pattern: "(?P<a>x)" } } });
+
+  expect(inputFrom(field, { mark: "T2A" })).toEqual({ given: { mark: "T2A" }, troubles: {} });
 });
 
 test("folded fields matter once something in them is typed or wrong", () => {

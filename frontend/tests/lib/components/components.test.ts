@@ -6,6 +6,7 @@ import { gaugeOf } from "$lib/components/gauge";
 import HazardBanner from "$lib/components/HazardBanner.svelte";
 import ReadingInput from "$lib/components/ReadingInput.svelte";
 import Verdict from "$lib/components/Verdict.svelte";
+import WindingDrawing from "$lib/components/WindingDrawing.svelte";
 import Working from "$lib/components/Working.svelte";
 import { readDraft } from "$lib/db/drafts";
 
@@ -67,6 +68,22 @@ test("hazards stand in a region of their own", () => {
   render(HazardBanner, { hazards: [{ key: "live_chassis", text: "live chassis" }] });
 
   expect(screen.getByRole("region", { name: "Hazards of this unit" }).textContent).toContain("live chassis");
+});
+
+test("a drawing of windings says in words what it shows, and what of several it is", () => {
+  const drawing = {
+    ...{ title: "Joined: P2–P3; line to P1, neutral to P4.", width: 320, height: 100, text_height: 11 },
+    lines: [{ x1: 0, y1: 10, x2: 20, y2: 10, kind: "unused" }],
+    coils: [{ path: "M 0 0 h 10", kind: "winding" }],
+    dots: [{ x: 5, y: 5, radius: 3, kind: "terminal" }],
+    labels: [{ x: 0, y: 20, text: "P1", anchor: "start", kind: "terminal" }],
+  };
+  render(WindingDrawing, { drawing, name: "drawing_now" });
+
+  const picture = screen.getByRole("img", { name: /Joined: P2–P3/ });
+  expect(picture.getAttribute("viewBox")).toBe("0 0 320 100");
+  expect(picture.querySelector("text")?.textContent).toBe("P1");
+  expect(picture.closest("figure")?.textContent).toContain("As found");
 });
 
 test("a working names each source with how far it can be trusted", () => {
