@@ -11,7 +11,7 @@ from typing import Annotated, Literal, TypeVar
 import msgspec
 from msgspec import Meta
 
-from shop.calc.registry import read_input
+from shop.calc.inputs import read_input
 from shop.calc.words import gettext_noop as _noop
 
 Given = TypeVar("Given", bound=msgspec.Struct)

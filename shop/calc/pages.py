@@ -81,27 +81,36 @@ def _inputs(one: Calculator) -> Iterator[str]:
     yield from ("## What goes in", "")
     schema = one.schemas()["input"]
     first = schema["$ref"].rpartition("/")[2]
-    shapes = {first: schema["$defs"].pop(first), **schema["$defs"]}
-    for name, shape in shapes.items():
-        if name != first:
-            yield from (f"### {name}", "", shape.get("description", ""), "")
-        yield from ("| field | meaning | unit | may be left out |", "|---|---|---|---|")
-        for field, kind in shape.get("properties", {}).items():
-            needed = field in shape.get("required", [])
-            cells = (
-                f"`{field}`",
-                _meaning(kind),
-                kind.get("x-unit", ""),
-                "" if needed else f"yes: `{json.dumps(kind.get('default'), ensure_ascii=False)}`",
-            )
-            yield f"| {' | '.join(cells)} |"
-        yield ""
+    yield from _fields(schema["$defs"].pop(first))
+    for name, shape in schema["$defs"].items():
+        yield from (f"### {name}", "", shape.get("description", ""), "")
+        yield from _fields(shape) if "properties" in shape else (_choices(shape), "")
 
 
-def _meaning(kind: Mapping[str, Any]) -> str:
-    words = [kind.get("title", ""), kind.get("description", "")]
-    words += [" / ".join(map(str, kind["enum"]))] if "enum" in kind else []
+def _fields(shape: Mapping[str, Any]) -> Iterator[str]:
+    yield from ("| field | meaning | unit | may be left out |", "|---|---|---|---|")
+    for name, field in shape["properties"].items():
+        needed = name in shape.get("required", [])
+        unit = field.get("x-unit", "")
+        yield f"| `{name}` | {_meaning(field)} | {unit} | {'' if needed else _default(field)} |"
+    yield ""
+
+
+def _default(field: Mapping[str, Any]) -> str:
+    default = field.get("default")
+    empty = default in (None, [], "")
+    return "yes" if empty else f"yes: `{json.dumps(default, ensure_ascii=False)}`"
+
+
+def _meaning(field: Mapping[str, Any]) -> str:
+    words = [field.get("title", ""), field.get("description", ""), _choices(field)]
     return ": ".join(word for word in words if word).replace("|", "\\|").replace("\n", " ")
+
+
+def _choices(shape: Mapping[str, Any]) -> str:
+    labels = shape.get("x-labels", {})
+    words = [f"`{choice}` {labels.get(choice, '')}".strip() for choice in shape.get("enum", [])]
+    return ", ".join(words)
 
 
 def _worked_case(one: Calculator) -> Iterator[str]:

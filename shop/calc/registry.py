@@ -8,13 +8,13 @@ from __future__ import annotations
 import importlib
 from collections.abc import Callable, Mapping
 from functools import cache
-from math import isfinite
 from typing import Any, TypeVar, get_type_hints
 
 import msgspec
 
+from shop.calc.inputs import read_input
 from shop.calc.schemas import with_units
-from shop.calc.working import Answer, BadInput
+from shop.calc.working import Answer
 
 Function = TypeVar("Function", bound=Callable[[Any], Answer[Any]])
 
@@ -105,30 +105,6 @@ def work_out(name: str, given: Mapping[str, Any]) -> Answer[Any]:
     """
     found = calculators()[name]
     return found.work_out(read_input(found.takes, given))
-
-
-def read_input(takes: type, given: Mapping[str, Any]) -> Any:
-    """Turn JSON-like input into the calculator's own type, or say which field is wrong and why."""
-    _refuse_non_finite(given, "")
-    try:
-        return msgspec.convert(dict(given), takes, strict=True)
-    except msgspec.ValidationError as error:
-        reason, _, path = str(error).partition(" - at `$")
-        missing = reason.partition("missing required field `")[2]
-        field = (path.rstrip("`") + ("." + missing.rstrip("`") if missing else "")).lstrip(".")
-        raise BadInput(field or "input", reason) from error
-
-
-def _refuse_non_finite(value: Any, path: str) -> None:
-    """JSON has no infinity, but Python's reader lets it in; no calculator should have to ask."""
-    if isinstance(value, float) and not isfinite(value):
-        raise BadInput(path.lstrip("."), "This must be a finite number.", "not_finite")
-    if isinstance(value, Mapping):
-        for key, inner in value.items():
-            _refuse_non_finite(inner, f"{path}.{key}")
-    elif isinstance(value, list | tuple):
-        for index, inner in enumerate(value):
-            _refuse_non_finite(inner, f"{path}[{index}]")
 
 
 def answer_as_json(answer: Answer[Any]) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 # The last word of a field's name is its unit (house rule), so that no unit is written twice.
@@ -68,3 +69,30 @@ def with_units(schema: dict[str, Any]) -> dict[str, Any]:
             if unit := unit_of(name):
                 field["x-unit"] = unit
     return schema
+
+
+def examples_at(schema: dict[str, Any], path: str) -> list[Any]:
+    """Examples of the field that a path such as `sections[0].start` leads to."""
+    field = _at(schema, path)
+    shapes = [field, *(_resolved(schema, one) for one in field.get("anyOf", []))]
+    return [example for shape in shapes for example in shape.get("examples", [])]
+
+
+def _at(schema: dict[str, Any], path: str) -> dict[str, Any]:
+    found = schema
+    for word in re.findall(r"[^.\[\]]+", path):
+        shapes = [_resolved(schema, one) for one in found.get("anyOf", [found])]
+        inner = [_inside(one, word) for one in shapes if _inside(one, word)]
+        found = inner[0] if inner else {}
+    return found
+
+
+def _resolved(schema: dict[str, Any], one: dict[str, Any]) -> dict[str, Any]:
+    name = one.get("$ref", "").rpartition("/")[2]
+    return schema["$defs"][name] if name else one
+
+
+def _inside(one: dict[str, Any], word: str) -> dict[str, Any]:
+    items: dict[str, Any] = one.get("items", {})
+    named: dict[str, Any] = one.get("properties", {}).get(word, {})
+    return items if word.isdigit() else named

@@ -7,6 +7,7 @@ the voltage to which the part would have to come down for it.
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import sqrt
 from typing import Annotated, Final
 
 import msgspec
@@ -88,7 +89,7 @@ def household_volt(farad: float) -> float:
     by_charge = TOUCH_CHARGE_COULOMB / farad
     if by_charge < CHARGE_TOP_VOLT:
         return max(by_charge, 450.0)
-    return max(CHARGE_TOP_VOLT, (2 * TOUCH_JOULE / farad) ** 0.5)
+    return max(CHARGE_TOP_VOLT, sqrt(2 * TOUCH_JOULE / farad))
 
 
 def es1_volt(farad: float) -> float:

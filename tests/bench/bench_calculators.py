@@ -13,7 +13,8 @@ from statistics import median
 from time import perf_counter
 from typing import Any
 
-from shop.calc.registry import Calculator, calculators, read_input, work_out
+from shop.calc.inputs import read_input
+from shop.calc.registry import Calculator, calculators, work_out
 
 CALLS = 50
 MOST_MICROSECONDS = 1000

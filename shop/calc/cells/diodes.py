@@ -61,5 +61,5 @@ def drop_volt(diode: Diode, ampere: float) -> float:
 def leakage_ua_at(diode: Diode, celsius: float) -> float:
     """uA backwards; a silicon junction doubles every 10 K, the Schottky goes by its two figures."""
     if diode is Diode.SCHOTTKY:
-        return LAWS[diode].leakage_ua * 5.0 ** ((celsius - 25.0) / 15.0)
-    return LAWS[diode].leakage_ua * 2.0 ** ((celsius - 25.0) / 10.0)
+        return float(LAWS[diode].leakage_ua * 5.0 ** ((celsius - 25.0) / 15.0))
+    return float(LAWS[diode].leakage_ua * 2.0 ** ((celsius - 25.0) / 10.0))

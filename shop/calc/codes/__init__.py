@@ -1,7 +1,8 @@
 """Codes on tags, bins and meters: making, reading, checking, and the label they go on."""
 
-from shop.calc.codes.check import Checked, CheckIn, MakeIn, Slip, check, make
+from shop.calc.codes.check import Checked, CheckIn, MakeIn, check, make
 from shop.calc.codes.qr_label import QrLabel, QrLabelIn, qr_label
+from shop.calc.codes.slips import Slip
 from shop.calc.codes.tag import (
     ALPHABET,
     BODY_LENGTH,

@@ -3,7 +3,8 @@
 The same mark can mean more than one value; then every way to read it is told.
 """
 
-from shop.calc.marks.capacitor import CapacitorMark, CapacitorMarkIn, CapacitorWay, capacitor
+from shop.calc.marks.capacitor import CapacitorMark, CapacitorMarkIn, capacitor
+from shop.calc.marks.capacitor_ways import CapacitorWay
 from shop.calc.marks.resistor import ResistorMark, ResistorMarkIn, ResistorWay, resistor
 from shop.calc.marks.resistor_colours import (
     ColourBandsIn,

@@ -197,7 +197,7 @@ def test_part_of_a_primary_is_only_used_where_its_power_is_known_to_suffice():
         ({"links_now": [["A1", "Z9"]]}, "links_now[0]"),
         ({"links_now": [["A1"]]}, "links_now[0]"),
         ({"plate_hz": []}, "plate_hz"),
-        ({"colour": 1}, "input"),
+        ({"colour": 1}, "colour"),
     ],
 )
 def test_input_that_cannot_be_is_refused_at_its_field(more, field):
