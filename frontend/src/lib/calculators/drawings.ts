@@ -31,6 +31,23 @@ export function drawingsIn(value: unknown, name = ""): Named[] {
   return Object.entries(value).flatMap(([inside, inner]) => drawingsIn(inner, inside));
 }
 
+/** Width of a letter of the widest face in use, as a part of its height. */
+const LETTER = 0.68;
+const MARGIN = 4;
+
+/** What of the drawing's area is drawn on, as a viewBox: on a phone every unit of width counts. */
+export function boxOf({ lines, dots, labels, width, height, text_height }: Drawing): string {
+  const lefts = [
+    ...lines.flatMap(({ x1, x2 }) => [x1, x2]),
+    ...dots.map(({ x }) => x),
+    ...labels.map(({ x }) => x),
+  ];
+  const rights = [...lefts, ...labels.map(({ x, text }) => x + text.length * text_height * LETTER)];
+  const left = Math.max(0, Math.min(width, ...lefts) - MARGIN);
+  const right = Math.min(width, Math.max(left + 1, ...rights) + MARGIN);
+  return [left, 0, right - left, height].join(" ");
+}
+
 /** The same value with nothing in the place of each drawing: what is left are figures and words. */
 export function withoutDrawings<T>(value: T): T {
   const text = JSON.stringify(value, (_key, inner: unknown) =>

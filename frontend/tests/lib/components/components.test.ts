@@ -81,7 +81,7 @@ test("a drawing of windings says in words what it shows, and what of several it 
   render(WindingDrawing, { drawing, name: "drawing_now" });
 
   const picture = screen.getByRole("img", { name: /Joined: P2–P3/ });
-  expect(picture.getAttribute("viewBox")).toBe("0 0 320 100");
+  expect(picture.getAttribute("viewBox")).toBe("0 0 24 100");
   expect(picture.querySelector("text")?.textContent).toBe("P1");
   expect(picture.closest("figure")?.textContent).toContain("As found");
 });
