@@ -136,6 +136,19 @@ def test_a_link_brings_the_inputs_and_the_answer(online: Page) -> None:
     expect(online.locator(".said")).to_have_text(text)
 
 
+def test_going_back_finds_the_calculator_as_it_was(online: Page) -> None:
+    online.goto(FUSE)
+    ask(online, old_mark="T80mAL250V", old_volt="230", new_volt="115")
+    text = online.locator(".said").inner_text()
+
+    online.get_by_role("link", name="All calculators").click()
+    expect(online.get_by_label("Search calculators")).to_be_visible()
+    online.go_back()
+
+    expect(online.locator("[name=old_volt]")).to_have_value("230")
+    expect(online.locator(".said")).to_have_text(text)
+
+
 def test_every_worked_case_is_asked_from_its_form_as_it_stands(
     online: Page, ben: ThroughApi
 ) -> None:
