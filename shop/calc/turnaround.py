@@ -143,7 +143,10 @@ def percentile(values: list[float], share: float) -> float:
     },
 )
 def summary(given: SummaryIn) -> Answer[Summary]:
-    """Median and 85 % point of the time in the shop."""
+    """Median and 85 % point of the time in the shop.
+
+    Units: days. Source: Kaplan and Meier 1958, product-limit estimate.
+    """
     given = fit(given)
     curve = kaplan_meier(given.stays)
     open_count = sum(stay.is_open for stay in given.stays)

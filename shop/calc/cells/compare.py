@@ -63,7 +63,11 @@ class Comparison(msgspec.Struct, frozen=True):
     },
 )
 def compare(given: CompareIn) -> Answer[Comparison]:
-    """Compare by retention. Raises BadInput for an unknown cell or a drain the wrong way round."""
+    """Compare by retention. Raises BadInput for an unknown cell or a drain the wrong way round.
+
+    Units: µA, V, ohm, years.
+    Source: exponential self-discharge as in `cells.years`; shelf lives of the table of cells.
+    """
     given = fit(given)
     check_given(given.drain, given.on)
     if given.cells is not None and not given.cells:

@@ -80,6 +80,7 @@ def designation(given: DesignationIn) -> Answer[Designation]:
 
     Units: V, mm. Raises BadInput for what is no designation, and names one to look for where a
     trade name was typed. Volts that contradict the letters are a warning.
+    Source: IEC 60086-1 (most letters and sizes from memory).
     """
     given = fit(given)
     value = _read(given.mark)

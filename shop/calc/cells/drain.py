@@ -60,6 +60,7 @@ def drain(given: DrainIn) -> Answer[MeasuredDrain]:
     """I = V (1/R + 1/Rmeter); with 10 kohm, µA = mV / 10. Units: V, ohm, µA, °C.
 
     Warns if the resistor took more than 0.1 V of the memory's volts.
+    Source: Ohm's law.
     """
     given = fit(given)
     low = 1e6 * given.drop_volt * (1 / given.shunt_ohm + 1 / given.meter_ohm)

@@ -138,6 +138,7 @@ def hold_up(given: HoldUpIn) -> Answer[HoldUp]:
 
     Raises BadInput if the volts are the wrong way round, if neither or both of current and power
     are given, or if its own loss is given with a power.
+    Source: t = C dU / I and the energy of a capacitor.
     """
     given = fit(given)
     _check(given)

@@ -89,6 +89,7 @@ def isolation(given: IsolationIn) -> Answer[Isolation]:
     """Drop, least resistor, leakage against its budget. Units: µA, V, ohm, mA, years, °C.
 
     Raises BadInput for an unknown or rechargeable cell, which needs its charge path.
+    Source: UL recommendations as two makers reprint them; Ohm's law.
     """
     given = fit(given)
     cell = cell_named(given.cell)

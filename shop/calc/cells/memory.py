@@ -92,7 +92,11 @@ class MemoryNeeds(msgspec.Struct, frozen=True):
     example={"kind": "cmos_8k_by_8", "chips": 2},
 )
 def memory(given: MemoryIn) -> Answer[MemoryNeeds]:
-    """Typical and maximum drain by data sheets, doubled every 10 K above 25 °C. µA, V, °C."""
+    """Typical and maximum drain by data sheets, doubled every 10 K above 25 °C.
+
+    Units: µA, V, °C.
+    Source: data sheets of CMOS memories; leakage doubles every 10 K (from memory).
+    """
     given = fit(given)
     sheet = SHEETS[given.kind]
     factor = max(at_celsius(given.hottest_celsius), 1.0)

@@ -123,7 +123,10 @@ def reverse_current_ma(rail_volt: float, diode_volt: float, cell_volt: float, oh
     },
 )
 def replacement(given: ReplacementIn) -> Answer[Replacement]:
-    """Block a primary cell until nothing can charge it. Raises BadInput for an unknown cell."""
+    """Block a primary cell until nothing can charge it. Raises BadInput for an unknown cell.
+
+    Units: V, ohm, mA. Source: UL recommendations as two makers reprint them.
+    """
     given = fit(given)
     cell = cell_named(given.cell)
     if given.charge_path is ChargePath.NONE_THERE and given.is_old_rechargeable:

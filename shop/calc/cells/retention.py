@@ -116,7 +116,10 @@ EXAMPLE = {"cell": "CR2032", "drain": {"low_ua": 1.15, "high_ua": 5}, "on": "202
     example=EXAMPLE,
 )
 def retention(given: RetentionIn) -> Answer[Retention]:
-    """Years as a span, with what decides. Raises BadInput for an unknown cell."""
+    """Years as a span, with what decides. Raises BadInput for an unknown cell.
+
+    Units: µA, V, years. Source: exponential self-discharge with shelf cap, see `cells.years`.
+    """
     given = fit(given)
     cell = cell_named(given.cell)
     check_given(given.drain, given.on)

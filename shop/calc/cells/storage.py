@@ -60,6 +60,7 @@ def storage(given: StorageIn) -> Answer[Storage]:
     """1/SL = sum of share / SL at that temperature. Units: years, %, °C.
 
     Raises BadInput if the shares do not make 100 %.
+    Source: AN1012 Rev 4, 3.2.
     """
     given = fit(given)
     total = sum(spell.share_percent for spell in given.spells)

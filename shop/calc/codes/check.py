@@ -67,7 +67,10 @@ class Checked(msgspec.Struct, frozen=True):
     example={"code": "NR7Q-2K9A"},
 )
 def check(given: CheckIn) -> Answer[Checked]:
-    """REFUSE where the check does not fit. Raises BadInput (empty)."""
+    """REFUSE where the check does not fit. Raises BadInput (empty).
+
+    Source: ISO/IEC 7064:2003, hybrid systems, with M = 32.
+    """
     given = fit(given)
     text = normalise(given.code)
     if not text:
@@ -138,7 +141,10 @@ class MakeIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     example={"kind": "N", "body": "R7Q2K9"},
 )
 def make(given: MakeIn) -> Answer[Checked]:
-    """Kind letter, body and check character. Raises BadInput (wrong_length, bad_character)."""
+    """Kind letter, body and check character. Raises BadInput (wrong_length, bad_character).
+
+    Source: ISO/IEC 7064:2003, hybrid systems, with M = 32.
+    """
     given = fit(given)
     try:
         code = make_code(given.kind, normalise(given.body))

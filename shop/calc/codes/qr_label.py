@@ -80,6 +80,7 @@ def qr_label(given: QrLabelIn) -> Answer[QrLabel]:
 
     Formulas: modules = 17 + 4 x version; label = (modules + 8) x dots per module x 25.4 / dpi mm;
     reach = 10 x width of the code.
+    Units: mm, dpi. Source: ISO/IEC 18004:2015.
     """
     given = fit(given)
     mode = mode_of(given.text)

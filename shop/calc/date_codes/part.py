@@ -78,7 +78,10 @@ class DateMark(msgspec.Struct, frozen=True):
     example={"mark": "1208", "not_after": 2026, "introduced": 2005},
 )
 def part(given: DateMarkIn) -> Answer[DateMark]:
-    """Every way in which a date mark can be read, each with the years it leaves."""
+    """Every way in which a date mark can be read, each with the years it leaves.
+
+    Source: IEC 60062 for letters (beyond 2003 to 2015 from memory); `date_codes.week` for weeks.
+    """
     given = fit(given)
     ways = [way for name, rule in WAYS if (way := _way(name, rule, given)) and way.years]
     lines = [Line(way.name, way.rule, _said(way)) for way in ways]

@@ -113,7 +113,10 @@ def week_span(year: int, week: int) -> tuple[date, date]:
     example={"year": 2012, "week": 8},
 )
 def week(given: WeekIn) -> Answer[Week]:
-    """The span of the three rules. Raises BadInput (no_such_week) for a week 0 or above 53."""
+    """The span of the three rules. Raises BadInput (no_such_week) for a week 0 or above 53.
+
+    Source: ISO 8601; EIA-476 by its association's example; a vendor's marking note.
+    """
     given = fit(given)
     first, last = week_span(given.year, given.week)
     rules = spans(given.year, given.week)
@@ -195,7 +198,10 @@ class DayWeeks(msgspec.Struct, frozen=True):
     example={"day": "2006-12-31"},  # 2006-W52-7, liquisearch.com/iso_week_date
 )
 def week_of_day(given: DayIn) -> Answer[DayWeeks]:
-    """The week number by ISO 8601 and by the two other rules. Raises BadInput (out_of_range)."""
+    """The week number by ISO 8601 and by the two other rules. Raises BadInput (out_of_range).
+
+    Source: ISO 8601; EIA-476 by its association's example; a vendor's marking note.
+    """
     given = fit(given)
     if not 1920 <= given.day.year <= 2200:
         reason = _("Only days from 1920 to 2200 are looked up.")

@@ -121,7 +121,10 @@ class DateCode(msgspec.Struct, frozen=True):
     },
 )
 def years(given: DateCodeIn) -> Answer[DateCode]:
-    """Every year that fits. Raises BadInput for a rule or a mark that cannot be read."""
+    """Every year that fits. Raises BadInput for a rule or a mark that cannot be read.
+
+    Source: common practice, no source; the rule is the model sheet's own.
+    """
     given = fit(given)
     value = read_mark(given.text, given.rule, given, given.not_after, given.introduced)
     stay = value.years

@@ -69,6 +69,7 @@ def guard_bands(given: GuardBandsIn) -> Answer[GuardBands]:
     """Acceptance limits AL = limit - w (or + w) and the risk of a true value outside, at AL.
 
     Raises BadInput (no_limits, limits_crossed).
+    Source: ILAC-G8:09/2019.
     """
     given = fit(given)
     if given.low is None and given.high is None:

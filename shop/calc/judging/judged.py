@@ -87,7 +87,10 @@ class Judged(msgspec.Struct, frozen=True):
     },
 )
 def judge_reading(given: JudgeIn) -> Answer[Judged]:
-    """Verdict on a reading. Formulas and rules: see `rules`. Raises BadInput (both_given)."""
+    """Verdict on a reading. Formulas and rules: see `rules`. Raises BadInput (both_given).
+
+    Units: those of the reading, %. Source: ILAC-G8:09/2019.
+    """
     given = fit(given)
     if given.accuracy and given.expanded_uncertainty is not None:
         reason = _("Give the accuracy or the uncertainty, not both.")

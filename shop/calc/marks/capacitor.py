@@ -67,7 +67,10 @@ class CapacitorMark(msgspec.Struct, frozen=True):
     example={"mark": "10K 25", "kind": "electrolytic"},
 )
 def capacitor(given: CapacitorMarkIn) -> Answer[CapacitorMark]:
-    """Every way to read a mark. Raises BadInput (not_a_mark) where there is none."""
+    """Every way to read a mark. Raises BadInput (not_a_mark) where there is none.
+
+    Units: F, V. Source: IEC 60062 (second-hand).
+    """
     given = fit(given)
     mark = _tidy(given.mark)
     found = sorted(ways(mark, given.kind), key=lambda way: not way.is_preferred)

@@ -79,7 +79,10 @@ _EIA_96_POWER: Final = dict(zip("ZYXABCDEF", range(-3, 6), strict=True))
     example={"mark": "4K7J"},
 )
 def resistor(given: ResistorMarkIn) -> Answer[ResistorMark]:
-    """Every way to read a mark. Raises BadInput (not_a_mark, and those of `readings.parse`)."""
+    """Every way to read a mark. Raises BadInput (not_a_mark, and those of `readings.parse`).
+
+    Units: ohm. Source: IEC 60062 (second-hand).
+    """
     given = fit(given)
     mark = given.mark.strip()
     ways = sorted(_ways(mark), key=lambda way: not way.is_preferred)

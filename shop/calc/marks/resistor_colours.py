@@ -65,6 +65,7 @@ def resistor_colours(given: ColourBandsIn) -> Answer[ResistorColours]:
     """Value, tolerance and drift of 3 to 6 bands, and the reading from the other end.
 
     Formula: digits x 10^multiplier ohm. Raises BadInput (no_such_band) with the band at fault.
+    Source: IEC 60062 (second-hand).
     """
     given = fit(given)
     reading = read_bands(given.bands)

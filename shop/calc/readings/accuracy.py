@@ -81,6 +81,7 @@ def accuracy(given: AccuracyIn) -> Answer[MeterBand]:
 
     Formulas: limit = |reading| x pct / 100 + counts x resolution; u = limit / sqrt(3); U = 2 u;
     ratio = permitted error / limit.
+    Units: the quantity's own, %. Source: meters' manuals; u by the GUM, type B (from memory).
     """
     given = fit(given)
     value = _band(given)

@@ -97,7 +97,10 @@ class Category(msgspec.Struct, frozen=True):
     },
 )
 def category(given: CategoryIn) -> Answer[Category]:
-    """The verdict, with the tests behind the rating. REFUSE where the meter falls short."""
+    """The verdict, with the tests behind the rating. REFUSE where the meter falls short.
+
+    Units: V. Source: IEC 61010-2-030 as a meter's manual prints it.
+    """
     given = fit(given)
     if given.meter_category != "none" and given.meter_volt < min(TESTS):
         reason = _("A category is rated for 150 V or more.")

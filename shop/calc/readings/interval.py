@@ -56,7 +56,10 @@ class Interval(msgspec.Struct, frozen=True):
     example={"checks_percent": [45, 70], "present_months": 12},
 )
 def calibration_interval(given: IntervalIn) -> Answer[Interval]:
-    """Staircase: two checks well within in a row x 1.5, a failed one x 0.5, else unchanged."""
+    """Staircase: two checks well within in a row x 1.5, a failed one x 0.5, else unchanged.
+
+    Units: months, %. Source: ILAC-G24:2022, staircase; the figures are our proposal.
+    """
     given = fit(given)
     factor, why = _factor(given.checks_percent)
     months = min(max(given.present_months * factor, SHORTEST_MONTHS), LONGEST_MONTHS)

@@ -60,7 +60,10 @@ class Formatted(msgspec.Struct, frozen=True):
     example={"value": 2.0, "quantity": "voltage_dc", "resolution": 0.001},
 )
 def format_(given: FormatIn) -> Answer[Formatted]:
-    """Value with SI prefix. Raises BadInput (both_given, and those of `readings.parse`)."""
+    """Value with SI prefix. Raises BadInput (both_given, and those of `readings.parse`).
+
+    Source: SI prefixes.
+    """
     given = fit(given)
     if given.digits is not None and given.resolution is not None:
         reason = _("Give the digits or the weight of one count, not both.")

@@ -101,7 +101,10 @@ EXAMPLE = {
     example=EXAMPLE,
 )
 def operating_point(given: OperatingPointIn) -> Answer[OperatingPoint]:
-    """Solve lamp and load. No operating point is an answer: the unit would hiccup or starve."""
+    """Solve lamp and load. No operating point is an answer: the unit would hiccup or starve.
+
+    Units: V, A, W, ohm. Source: the lamp law, see `series_lamp.lamp`.
+    """
     given = fit(given)
     points = operating_points(given.lamp, given.load, given.supply_volt)
     by_law = _by_law(given)

@@ -98,6 +98,7 @@ def choose_lamp(given: ChooseLampIn) -> Answer[LampChoice]:
     Formula: the unit taken as I = (P / Vn) (V / Vn)^m, solved with each lamp; as a resistor if m
     is not given. A lamp sized by full rated power would pass the faults that show at idle, so
     rated power is not asked for. Raises BadInput for a wattage that is not above 0.
+    Units: V, W. Source: the lamp law, see `series_lamp.lamp`.
     """
     given = fit(given)
     for index, watt in enumerate(given.lamp_watts):

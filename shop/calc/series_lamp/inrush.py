@@ -58,6 +58,7 @@ def inrush(given: InrushIn) -> Answer[Inrush]:
     """Ipk = sqrt(2) Vs / (Rcold + Rsource), Rcold = V0 / I0 / ratio, ratio 13, seen 10 to 15.
 
     Units: V, ohm, A. Holds for some tens of milliseconds, then the filament is hot.
+    Source: hot and cold resistance of filaments as measured on four lamps.
     """
     given = fit(given)
     peaks = [

@@ -122,6 +122,7 @@ def ramp(given: RampIn) -> Answer[Ramp]:
 
     Refuses switch-mode supplies, gives no answer for unknown ones. Raises BadInput if the
     settings do not rise or the exponents are crossed.
+    Units: V, A, W. Source: the lamp law, see `series_lamp.lamp`.
     """
     given = fit(given)
     gated = gate(GateIn(given.kind))

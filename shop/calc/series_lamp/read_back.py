@@ -62,6 +62,8 @@ class ReadBack(msgspec.Struct, frozen=True):
 
 # Readings are not exact: a little above 1 is a resistor.
 MOST_FACTOR = 1.05
+# Below these a meter at the bench shows nothing.
+NO_VOLT, NO_AMPERE = 1e-3, 1e-6
 
 MEANS = {
     Glow.DARK: gettext_noop("The unit draws little: normal at idle, or an open fuse or switch."),
@@ -95,6 +97,7 @@ def read_back(given: ReadBackIn) -> Answer[ReadBack]:
     """Apparent load from unit volts or current, in phase: Vs = VL + VU, VL = V0 (I/I0)^(1/a).
 
     Units: V, A, VA, ohm. Raises BadInput if neither is given or one cannot be.
+    Source: the lamp law, see `series_lamp.lamp`.
     """
     given = fit(given)
     _check(given)
@@ -129,7 +132,7 @@ def _value(given: ReadBackIn, middle: float, volts: list[float], currents: list[
 
 def _power_factor(given: ReadBackIn) -> Span | None:
     """cos φ = (Vs^2 - VL^2 - VU^2) / (2 VL VU), the lamp as the resistor of three voltmeters."""
-    if not given.unit_volt or not given.current_a:
+    if (given.unit_volt or 0) < NO_VOLT or (given.current_a or 0) < NO_AMPERE:
         return None
     found = []
     for exponent in EXPONENT_SPAN:

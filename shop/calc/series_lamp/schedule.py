@@ -74,6 +74,7 @@ def schedule(given: ScheduleIn) -> Answer[Schedule]:
 
     Idle for more than 5 years: a step at 10 % and double times. Refuses switch-mode supplies,
     gives no answer for unknown ones. Units: V, years, seconds.
+    Source: our proposal beside nine published procedures.
     """
     given = fit(given)
     gated = gate(GateIn(given.kind))

@@ -115,6 +115,7 @@ def seen(given: SeenIn) -> Answer[Seen]:
     """Spans of lamp volts, current and load for a sight, in phase; pulsing means stop.
 
     V/V0: dark below 0.1, dim to 0.4, half to 0.8, full above. Current by law and by heat.
+    Units: V, A, W. Source: computed from the lamp law; pulsing from memory.
     """
     given = fit(given)
     means, cannot_tell = _words(given.sight)
