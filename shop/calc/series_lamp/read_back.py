@@ -132,13 +132,14 @@ def _value(given: ReadBackIn, middle: float, volts: list[float], currents: list[
 
 def _power_factor(given: ReadBackIn) -> Span | None:
     """cos φ = (Vs^2 - VL^2 - VU^2) / (2 VL VU), the lamp as the resistor of three voltmeters."""
-    if (given.unit_volt or 0) < NO_VOLT or (given.current_a or 0) < NO_AMPERE:
+    unit_volt, ampere = given.unit_volt or 0.0, given.current_a or 0.0
+    if unit_volt < NO_VOLT or ampere < NO_AMPERE:
         return None
     found = []
     for exponent in EXPONENT_SPAN:
-        lamp_volt = volt_at(given.lamp.with_exponent(exponent), given.current_a)
-        across = given.supply_volt**2 - lamp_volt**2 - given.unit_volt**2
-        found.append(across / (2 * lamp_volt * given.unit_volt))
+        lamp_volt = volt_at(given.lamp.with_exponent(exponent), ampere)
+        across = given.supply_volt**2 - lamp_volt**2 - unit_volt**2
+        found.append(across / (2 * lamp_volt * unit_volt))
     low, high = min(found), max(found)
     if high < 0 or low > MOST_FACTOR:
         return None
