@@ -15,7 +15,7 @@ from shop.calc.windings.flux import PlateHertz
 from shop.calc.windings.ranking import Fit, fit_for, preference
 from shop.calc.windings.sections import Connection, Link, Sections, connect, require_sound_sections
 from shop.calc.windings.verdicts import FLUX_LIMITS, FLUX_SOURCE
-from shop.calc.windings.way import Joined, Way, way
+from shop.calc.windings.way import MODE_WORDS, Joined, Way, name_of, way
 from shop.calc.windings.ways import joints
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
@@ -168,7 +168,7 @@ def _verdict(
     best = found[0]
     if best.fit is None:
         return Outcome.OK, _("Using all sections: {volts} V.", volts=_some(volts))
-    named = {"volt": given.supply_volt, "name": _named(best), "rated": best.rated_volt}
+    named = {"volt": given.supply_volt, "name": name_of(best), "rated": best.rated_volt}
     if best.fit.verdict() is Outcome.REFUSE:
         return Outcome.REFUSE, _("No arrangement fits {volt:g} V.", **named)
     percent = best.fit.secondary_error_percent
@@ -196,13 +196,12 @@ def _some(volts: list[float]) -> str:
     return ", ".join(listed if len(listed) <= 12 else [*listed[:6], "…", *listed[-5:]])
 
 
-def _named(way: Way) -> str:
-    return f"{way.mode} ({', '.join(way.sections_used)})"
-
-
 def _lines(found: list[Way], total: int) -> list[Line]:
     """The first ways as they would stand on paper; a line says how many more there are."""
-    lines = [Line(way.mode, " + ".join(way.sections_used), _result(way)) for way in found[:LINES]]
+    lines = [
+        Line(_(MODE_WORDS[way.mode]), " + ".join(way.sections_used), _result(way))
+        for way in found[:LINES]
+    ]
     if total > LINES:
         lines.append(Line(_("further ways"), "", str(total - LINES)))
     return lines

@@ -14,7 +14,7 @@ from shop.calc.windings.flux import PlateHertz
 from shop.calc.windings.secondaries import Secondaries, at_line, heater_verdict
 from shop.calc.windings.sections import Link, Section, Sections, connect
 from shop.calc.windings.verdicts import LOW_LINE, flux_ratio, judge_flux, judge_volts
-from shop.calc.windings.way import Joined, Way, way
+from shop.calc.windings.way import Joined, Way, name_of, way
 from shop.calc.windings.ways import joints
 from shop.calc.words import _
 from shop.calc.working import Outcome
@@ -111,7 +111,7 @@ def candidates(given: ForSupplyIn) -> list[Candidate]:
 def _from_sections(given: ForSupplyIn) -> list[Candidate]:
     return [
         Candidate(
-            name=f"{way.mode} ({', '.join(way.sections_used)})",
+            name=name_of(way),
             mode=way.mode,
             from_model_sheet=False,
             rated_volt=way.rated_volt,

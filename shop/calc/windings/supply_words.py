@@ -14,6 +14,7 @@ from shop.calc.windings.verdicts import (
     LINE_SOURCE,
     THORIATED_SOURCE,
 )
+from shop.calc.windings.way import MODE_WORDS
 from shop.calc.words import _
 from shop.calc.working import Line, Source, Status
 
@@ -44,7 +45,7 @@ def lines(given: ForSupplyIn, value: ForSupplyOut) -> list[Line]:
     volt = max(value.line_volt, given.target_volt)
     plate = plate_volt_of(given, value.rated_volt)
     return [
-        Line(_("arrangement"), value.mode, f"{value.rated_volt:g} V"),
+        Line(_("arrangement"), _(MODE_WORDS[value.mode]), f"{value.rated_volt:g} V"),
         *_changes(given, value),
         Line(
             _("factor of all windings"),

@@ -11,6 +11,7 @@ from shop.calc.windings.drawing import Drawing
 from shop.calc.windings.ranking import Fit
 from shop.calc.windings.stretches import Stretch
 from shop.calc.windings.verdicts import FLUX_OK, LOW_LINE
+from shop.calc.words import _, gettext_noop
 
 
 class Way(msgspec.Struct, frozen=True):
@@ -116,6 +117,21 @@ def _section_amperes(joined: Joined, line: float | None) -> dict[str, float]:
         for row in joined.rows
         for stretch in row
     }
+
+
+MODE_WORDS = {
+    "single": gettext_noop("one section"),
+    "series": gettext_noop("series"),
+    "parallel": gettext_noop("parallel"),
+    "series_parallel": gettext_noop("series-parallel"),
+    "grouped": gettext_noop("parallel groups in series"),
+    "model_sheet": gettext_noop("by the model sheet"),
+}
+
+
+def name_of(way: Way) -> str:
+    """How the sections are joined, and which: `series (A, B)`."""
+    return f"{_(MODE_WORDS[way.mode])} ({', '.join(way.sections_used)})"
 
 
 def _mode(joined: Joined) -> str:

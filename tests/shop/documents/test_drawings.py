@@ -98,4 +98,4 @@ def test_an_answer_kept_before_drawings_were_made_is_shown_without_one(repair, a
             answer["value"].pop("drawing_now", None)
     sheet.pack = json.dumps(pack).encode()
 
-    assert all(shown["drawings"] == [] for shown in worked_out([sheet]))
+    assert all(shown["drawings"] == [] for shown in worked_out([sheet])["answers"])

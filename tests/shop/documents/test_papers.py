@@ -23,7 +23,7 @@ from shop.repairs.selectors import status_url
 from shop.units.models import Piece
 from tests.factories.core import NOW, ShopFactory
 from tests.factories.jobs import BenchFactory
-from tests.factories.papers import pack, reading, worked, worksheet
+from tests.factories.papers import FUSE, pack, reading, worked, worksheet
 from tests.factories.units import ModelSheetFactory, RepairFactory, UnitFactory
 from tests.shop.documents.reading_pdf import codes_on, pages, picture, text
 
@@ -230,6 +230,16 @@ def test_the_report_tells_what_was_found_left_and_not_tested(repair, anna):
         "Every worksheet that was worked to its end has passed.",
     ):  # fmt: skip
         assert words in said, words
+
+
+def test_a_source_of_several_answers_stands_once_and_is_cited_by_its_number(repair, anna):
+    other = FUSE | {"title": "Fuse once more", "working": FUSE["working"] | {"lines": []}}
+    worksheet(repair, person=anna, pack=pack(work={"fuse": FUSE, "other": other}))
+
+    said = text(services.issue_test_report(repair_id=repair.id, cause_id=new_id()))
+
+    assert said.count("R10 series (IEC 60127): from memory, not verified") == 1
+    assert said.count("Sources: 1, 2") == 2
 
 
 def test_the_report_shows_a_corrected_reading_only_as_a_correction(repair, anna):

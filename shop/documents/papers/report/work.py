@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 import orjson
 from django.utils.translation import gettext_lazy as _
@@ -27,19 +27,28 @@ def pack_of(sheet: Worksheet) -> dict[str, Any]:
     return pack
 
 
-def worked_out(sheets: list[Worksheet]) -> list[Context]:
-    """Every computed answer of these worksheets, the same one only once."""
-    found: dict[bytes, Context] = {}
+def worked_out(sheets: list[Worksheet]) -> Context:
+    """Every computed answer of these worksheets, and every source by number, each only once."""
+    found: dict[bytes, dict[str, Any]] = {}
     for sheet in sheets:
         for answer in pack_of(sheet).get("work", {}).values():
-            found.setdefault(orjson.dumps(answer, option=orjson.OPT_SORT_KEYS), _answer(answer))
-    return list(found.values())
+            found.setdefault(orjson.dumps(answer, option=orjson.OPT_SORT_KEYS), answer)
+    numbers: dict[_Source, int] = {}
+    answers = [_answer(answer, numbers) for answer in found.values()]
+    return {"answers": answers, "sources": [_shown(source) for source in numbers]}
 
 
-def _answer(answer: dict[str, Any]) -> Context:
+class _Source(NamedTuple):
+    text: str
+    at: str
+    status: str
+
+
+def _answer(answer: dict[str, Any], numbers: dict[_Source, int]) -> Context:
+    """One answer; its sources join the numbered ones."""
     working = answer.get("working", {})
-    sources = [
-        {**source, "status": STATUS_WORDS.get(source.get("status", ""), source.get("status", ""))}
+    cited = [
+        _Source(source["text"], source.get("at", ""), source.get("status", ""))
         for source in working.get("sources", [])
     ]
     return {
@@ -47,10 +56,14 @@ def _answer(answer: dict[str, Any]) -> Context:
         "text": answer.get("text", ""),
         "drawings": _drawings(answer.get("value")),
         "lines": working.get("lines", []),
-        "sources": sources,
+        "cited": sorted({numbers.setdefault(source, len(numbers) + 1) for source in cited}),
         "cautions": working.get("cautions", []),
         "disagreements": working.get("disagreements", []),
     }
+
+
+def _shown(source: _Source) -> Context:
+    return {**source._asdict(), "status": STATUS_WORDS.get(source.status, source.status)}
 
 
 def _drawings(value: Any) -> list[Context]:
