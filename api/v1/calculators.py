@@ -21,7 +21,7 @@ from rest_framework.views import APIView
 from api.permissions import IsStaff
 from shop.calc.areas import AREAS
 from shop.calc.registry import Calculator, answer_as_json, calculators, work_out
-from shop.calc.schemas import with_units
+from shop.calc.schemas import spoken, with_units
 from shop.core.errors import BadField, NotFound
 
 
@@ -121,28 +121,6 @@ def _row(one: Calculator) -> dict[str, Any]:
         "area": {"key": _area(one), "title": gettext(AREAS[_area(one)])},
         "question": one.question and gettext(one.question),
         "example": one.example,
-        "input": _spoken(schemas["input"]),
-        "answer": _spoken(with_units(schemas["answer"])),
+        "input": spoken(schemas["input"], gettext),
+        "answer": spoken(with_units(schemas["answer"]), gettext),
     }
-
-
-WORDS = {"title", "description"}
-# What programs compare or send back stays as it is.
-VALUES = {"const", "default", "enum", "examples"}
-
-
-def _spoken(schema: Any) -> Any:
-    """The same schema with its words in the reader's language."""
-    if isinstance(schema, list):
-        return [_spoken(inner) for inner in schema]
-    if not isinstance(schema, dict):
-        return schema
-    return {key: inner if key in VALUES else _said(key, inner) for key, inner in schema.items()}
-
-
-def _said(key: str, inner: Any) -> Any:
-    if key in WORDS and isinstance(inner, str):
-        return inner and gettext(inner)
-    if key == "x-labels":
-        return {choice: gettext(label) for choice, label in inner.items()}
-    return _spoken(inner)

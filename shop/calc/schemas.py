@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import Any
 
 # The last word of a field's name is its unit (house rule), so that no unit is written twice.
@@ -69,6 +70,30 @@ def with_units(schema: dict[str, Any]) -> dict[str, Any]:
             if unit := unit_of(name):
                 field["x-unit"] = unit
     return schema
+
+
+WORDS = {"title", "description"}
+# What programs compare or send back stays as it is.
+VALUES = {"const", "default", "enum", "examples"}
+
+
+def spoken(schema: Any, translate: Callable[[str], str]) -> Any:
+    """The same schema with what people read in it passed through `translate`."""
+    if isinstance(schema, list):
+        return [spoken(inner, translate) for inner in schema]
+    if not isinstance(schema, dict):
+        return schema
+    return {key: _spoken_at(key, inner, translate) for key, inner in schema.items()}
+
+
+def _spoken_at(key: str, inner: Any, translate: Callable[[str], str]) -> Any:
+    if key in VALUES:
+        return inner
+    if key in WORDS and isinstance(inner, str):
+        return inner and translate(inner)
+    if key == "x-labels":
+        return {choice: translate(label) for choice, label in inner.items()}
+    return spoken(inner, translate)
 
 
 def examples_at(schema: dict[str, Any], path: str) -> list[Any]:
