@@ -4,12 +4,13 @@ import gzip
 
 import pytest
 from django.utils import translation
+from django.utils.translation import gettext
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from api.v1.calculators import _spoken
 from shop.calc.areas import AREAS
 from shop.calc.registry import calculators
+from shop.calc.schemas import spoken
 
 pytestmark = pytest.mark.django_db
 
@@ -81,9 +82,9 @@ def test_words_of_a_schema_are_spoken_and_what_programs_compare_is_not():
     }
 
     with translation.override("de"):
-        spoken = _spoken(schema)
+        said = spoken(schema, gettext)
 
-    assert spoken == {
+    assert said == {
         "title": german,
         "enum": [english],
         "x-labels": {english: german},

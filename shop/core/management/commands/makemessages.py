@@ -35,5 +35,8 @@ def words_of(one: Calculator) -> list[str]:
         found.append(word)
         return word
 
-    spoken(one.schemas()["input"], take)
+    schema = one.schemas()["input"]
+    whole = schema["$defs"][schema["$ref"].rpartition("/")[2]]
+    del whole["title"], whole["description"]  # the whole form: its title is the calculator's
+    spoken(schema, take)
     return found

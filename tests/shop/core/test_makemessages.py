@@ -1,0 +1,21 @@
+"""What the collector of sentences gathers beside Django's own."""
+
+from shop.calc.registry import calculators
+from shop.core.management.commands.makemessages import words_of
+
+
+def test_a_calculator_gives_its_title_question_and_the_words_of_its_form():
+    words = words_of(calculators()["fuses.scale"])
+
+    assert {
+        "Fuse for another supply",
+        "Which fuse does a unit need whose primary was re-connected for another supply?",
+        "Supply before",  # the title of a field
+        "one fuse in each winding",  # a choice
+    } <= set(words)
+
+
+def test_what_programs_compare_is_not_gathered():
+    words = words_of(calculators()["fuses.scale"])
+
+    assert not {"common_line", "iec", "T160mAL250V", "ScaleIn"} & set(words)
