@@ -123,7 +123,7 @@ def _working(given: MemoryIn, sheet: MemorySheet, value: MemoryNeeds) -> Working
     sources = [
         sheet.source,
         Source("5 V CMOS memories keep their content down to 2.0 V", Status.SECOND_HAND,
-               "necel.com/faq/en/f_usram.html; 8K x 8 sheets"),
+               "a memory vendor's FAQ; 8K x 8 sheets"),
         DOUBLING,
     ]  # fmt: skip
     disagreements = [

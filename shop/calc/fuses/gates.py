@@ -56,7 +56,7 @@ BREAKING_SOURCE = Source(
 UL_GATE_SOURCE = Source(
     "UL 248-14: carries 100 %, opens at 135 % within an hour and at 200 % within 2 minutes",
     Status.SECOND_HAND,
-    "electronicscatalogs.littelfuse.com/guide/fuseology-selection-guide/12.php",
+    "a fuse maker's selection guide, page 12",
 )
 UL_DELAY_SOURCE = Source(
     "UL 248-14, time-delay: at 200 % holds 5 s up to 3 A, 12 s from 3.15 A to 10 A",
@@ -66,7 +66,7 @@ UL_DELAY_SOURCE = Source(
 UL_BREAKING_SOURCE = Source(
     "UL 248-14: 10 kA at 125 V; at 250 V 35 A to 1500 A by rated current",
     Status.SECOND_HAND,
-    "electronicscatalogs.littelfuse.com/guide/fuseology-selection-guide/12.php",
+    "a fuse maker's selection guide, page 12",
 )
 
 

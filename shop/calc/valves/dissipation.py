@@ -114,7 +114,7 @@ def dissipation(given: DissipationIn) -> Answer[Dissipation]:
     """Plate and screen dissipation at idle, in watt and as a share of the maximum.
 
     Units: volt, ampere, watt, per cent. Formula: P = (V_a - V_k) I_a.
-    Source: tubes.nekhbet.com/math.shtml; 70 % at fixed bias, aikenamps.com/Biasing.html.
+    Source: tubes.nekhbet.com/math.shtml; 70 % at fixed bias, an amplifier builder's page.
     Above the maximum: refuse. Fixed bias above 70 %: warn. Raises BadInput if no current or both
     are given, the screen takes more than the cathode gives, or the cathode is above the plate.
     """
@@ -252,7 +252,7 @@ _SOURCES = [
     Source("P = V I; 450 V x 50 mA = 22.5 W, 90 % of 25 W", Status.SECOND_HAND,
            "tubes.nekhbet.com/math.shtml"),
     Source("class AB usually at no more than 70 % at idle", Status.SECOND_HAND,
-           "aikenamps.com/Biasing.html"),
+           "an amplifier builder's page on biasing"),
     Source("plate current is cathode current less the screen's", Status.COMPUTED),
     Source("maxima as design-centre or design-maximum values differ by a sixth or so",
            Status.FROM_MEMORY),

@@ -87,7 +87,7 @@ def test_published_retention_examples_come_out():
     # Its title's lower figure, 17.6 years, is met by no formula: a loss of the initial capacity
     # gives 18.26 (computed).
     assert with_linear_loss(by_capacity(225, 1.15), 0.01) == pytest.approx(18.26, abs=0.01)
-    # e2e.ti.com clock-timing 675411: 250 mAh, 90 uA, 2777.8 h.
+    # a semiconductor vendor's forum, thread 675411: 250 mAh, 90 uA, 2777.8 h.
     assert by_capacity(250, 90) * 8760 == pytest.approx(2777.8, abs=0.05)
     # Fast memory of up to 250 uA on 225 mAh: 37.5 days. Computed.
     assert by_capacity(225, 250) * 365 == pytest.approx(37.5, abs=0.01)
@@ -100,7 +100,7 @@ def test_fifty_seven_years_are_never_answered():
     assert retention_years(100, 0.2, 0.01, 10) == 10
 
 
-# A reply at e2e.ti.com 675411 uses 90 uA where the sheet says 1.2 uA: 116 days in place of years.
+# A reply at the forum thread 675411 takes 90 uA for the 1.2 uA of the sheet: 116 days for years.
 def test_a_slip_of_the_unit_turns_years_into_days():
     assert by_capacity(250, 90) * 365 == pytest.approx(116, abs=0.5)
     assert by_capacity(250, 1.2) > 20

@@ -71,7 +71,7 @@ def test_the_least_resistor_takes_the_diode_as_shorted(most, ohm):
     assert least_resistor(5.25, 2.0, most) == pytest.approx(ohm)
 
 
-# e2e.ti.com power-management 733036: 4.2 V rail, 0.6 V diode, 3.0 V cell, 15 + 10 ohm: 24 mA.
+# A vendor's forum, thread 733036: 4.2 V rail, 0.6 V diode, 3.0 V cell, 15 + 10 ohm: 24 mA.
 def test_the_published_reverse_current_comes_out():
     assert reverse_current_ma(4.2, 0.6, 3.0, 25) == pytest.approx(24)
 

@@ -60,7 +60,7 @@ def test_450_volts_and_50_milliamperes_are_90_per_cent_of_25_watts():
 
 @pytest.mark.parametrize(
     ("operation", "outcome"),
-    # second-hand: aikenamps.com/Biasing.html, class AB at no more than 70 %
+    # second-hand: an amplifier builder's page on biasing, class AB at no more than 70 %
     [("fixed_bias", Outcome.WARN), ("cathode_bias", Outcome.OK)],
 )
 def test_ninety_per_cent_is_too_much_for_fixed_bias_only(operation, outcome):
