@@ -19,6 +19,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.permissions import IsStaff
+from shop.calc.also_called import also_called
 from shop.calc.areas import AREAS
 from shop.calc.registry import Calculator, answer_as_json, calculators, work_out
 from shop.calc.schemas import spoken, with_units
@@ -31,12 +32,13 @@ class AreaOut(serializers.Serializer[Any]):
 
 
 class CalculatorOut(serializers.Serializer[Any]):
-    """`question` is what a tech would ask; `example` is an input that answers it."""
+    """`question` is what a tech would ask; `example` answers it; `words` are searched too."""
 
     name = serializers.CharField()
     title = serializers.CharField()
     area = AreaOut()
     question = serializers.CharField()
+    words = serializers.CharField()
     example = serializers.DictField()
     input = serializers.DictField()
     answer = serializers.DictField()
@@ -120,6 +122,7 @@ def _row(one: Calculator) -> dict[str, Any]:
         "title": gettext(one.title),
         "area": {"key": _area(one), "title": gettext(AREAS[_area(one)])},
         "question": one.question and gettext(one.question),
+        "words": also_called(one.name),
         "example": one.example,
         "input": spoken(schemas["input"], gettext),
         "answer": spoken(with_units(schemas["answer"]), gettext),

@@ -38,6 +38,13 @@ def test_the_list_gives_area_question_and_an_example_that_is_answered(api, anna)
     assert all(row["question"].endswith("?") for row in rows if row["question"])
 
 
+def test_the_list_gives_words_by_which_techs_look_for_a_calculator(api, anna):
+    rows = api(anna).get("/api/v1/calculators/").json()["results"]
+
+    lamp = next(row for row in rows if row["name"] == "series_lamp.choose_lamp")
+    assert "bulb" in lamp["words"].split()
+
+
 def test_the_list_stands_in_the_order_of_the_areas(api, anna):
     rows = api(anna).get("/api/v1/calculators/").json()["results"]
 

@@ -1154,12 +1154,13 @@ export interface components {
             /** @default  */
             serial: string;
         };
-        /** @description `question` is what a tech would ask; `example` is an input that answers it. */
+        /** @description `question` is what a tech would ask; `example` answers it; `words` are searched too. */
         CalculatorOut: {
             name: string;
             title: string;
             area: components["schemas"]["AreaOut"];
             question: string;
+            words: string;
             example: {
                 [key: string]: unknown;
             };

@@ -35,6 +35,8 @@ export interface CalculatorRow {
   title: string;
   area: { key: string; title: string };
   question: string;
+  /** Searched, not shown; a list that an older build kept has none. */
+  words?: string;
   example: Given;
   input: Schema;
   answer: Schema;

@@ -6,16 +6,24 @@ export interface Area {
   rows: CalculatorRow[];
 }
 
-/** The calculators that hold every word typed, by area, in the server's order. */
-export function areasOf(rows: CalculatorRow[], typed: string): Area[] {
-  const words = typed.toLowerCase().split(/\s+/).filter(Boolean);
+/** The calculators by area, in the server's order. */
+export function areasOf(rows: CalculatorRow[]): Area[] {
   const areas: Area[] = [];
   for (const row of rows) {
-    const text = `${row.area.title} ${row.title} ${row.question} ${row.name}`.toLowerCase();
-    if (!words.every((word) => text.includes(word))) continue;
     const last = areas.at(-1);
     if (last?.key === row.area.key) last.rows.push(row);
     else areas.push({ ...row.area, rows: [row] });
   }
   return areas;
 }
+
+/** What was searched for stands in the address, so that going back finds the list as it was. */
+export function searchedIn(hash: string): string {
+  try {
+    return decodeURIComponent(hash.slice(1));
+  } catch {
+    return "";
+  }
+}
+
+export const searchHash = (typed: string) => (typed ? `#${encodeURIComponent(typed)}` : "");

@@ -3,9 +3,8 @@ import { drawingsIn, withoutDrawings } from "$lib/calculators/drawings";
 import { fieldsOf } from "$lib/calculators/fields";
 import { givenIn, hashOf } from "$lib/calculators/link";
 import { rowsOf } from "$lib/calculators/rows";
-import { areasOf } from "../../../src/pages/calculators/list";
 import { hintOf } from "../../../src/pages/calculators/hints";
-import { calculator, everything, worked } from "../../stand-ins/calculators";
+import { everything, worked } from "../../stand-ins/calculators";
 
 const drawing = {
   title: "Joined",
@@ -65,22 +64,4 @@ test("every drawing of a value is found by the name of its field; the rest are f
     ],
     drawing_now: null,
   });
-});
-
-test("the list is searched by every word, in title, question and area", () => {
-  const cells = calculator({
-    name: "cells.test",
-    area: { key: "cells", title: "Backup cells" },
-    title: "Life of a cell",
-  });
-  const rows = [calculator(), calculator({ name: "fuses.other", title: "Bands" }), cells];
-
-  expect(areasOf(rows, "").map((area) => [area.title, area.rows.length])).toEqual([
-    ["Fuses", 2],
-    ["Backup cells", 1],
-  ]);
-  expect(areasOf(rows, "FUSES which bands").flatMap((area) => area.rows.map((row) => row.name))).toEqual([
-    "fuses.other",
-  ]);
-  expect(areasOf(rows, "tea")).toEqual([]);
 });
