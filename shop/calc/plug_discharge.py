@@ -28,17 +28,22 @@ class PlugRule(msgspec.Struct, frozen=True):
     after_seconds: float
     volt: float | None
     status: Status
+    at: str
     exempt_farad: float = 0.0
     exempt_coulomb: float = 0.0
 
 
 RULES: Final = (
-    PlugRule("IEC 60335-1, 22.5", 1.0, 34.0, Status.VERIFIED, exempt_farad=0.1e-6),
-    PlugRule("IEC 60950-1, 2.1.1.7", 1.0, None, Status.SECOND_HAND, exempt_farad=0.1e-6),
-    PlugRule("IEC 62368-1, 5.5.2.2", 2.0, 60.0, Status.FROM_MEMORY, exempt_farad=0.3e-6),
-    PlugRule("IEC 60204-1, 6.2.4", 1.0, 60.0, Status.VERIFIED, exempt_coulomb=60e-6),
-    PlugRule("IEC 61010-1, 6.10.3", 5.0, 60.0, Status.SECOND_HAND, exempt_coulomb=45e-6),
-)
+    PlugRule("IEC 60335-1, 22.5", 1.0, 34.0, Status.VERIFIED, "bbs2.angui.org thread 71620",
+             exempt_farad=0.1e-6),
+    PlugRule("IEC 60950-1, 2.1.1.7", 1.0, None, Status.SECOND_HAND, "mzph.cn/diannao/30104.shtml",
+             exempt_farad=0.1e-6),
+    PlugRule("IEC 62368-1, 5.5.2.2", 2.0, 60.0, Status.FROM_MEMORY, "", exempt_farad=0.3e-6),
+    PlugRule("IEC 60204-1, 6.2.4", 1.0, 60.0, Status.VERIFIED, "cmph-safety.tech/?p=933",
+             exempt_coulomb=60e-6),
+    PlugRule("IEC 61010-1, 6.10.3", 5.0, 60.0, Status.SECOND_HAND,
+             "mail-archive.com/emc-pstc@listserv.ieee.org/msg65744.html", exempt_coulomb=45e-6),
+)  # fmt: skip
 
 
 class PlugIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -115,16 +120,25 @@ def plug(given: PlugIn) -> Answer[Plug]:
     value = _value(given, crest, results)
     failed = [result.name for result in results if not result.is_met]
     if not failed:
-        text = _("All five rules are met.")
-        return Answer(Outcome.OK, text, value, _working(value))
+        return Answer(Outcome.OK, _met(value), value, _working(value))
     # Downwards: a largest value must not be rounded up.
     text = _(
         "Not met: {rules}. A bleeder of at most {kilohm} kilohm meets all: {usual} of E12.",
-        rules=", ".join(failed),
+        rules="; ".join(failed),
         kilohm=floor((value.most_ohm or 0.0) / 1000),
         usual=ohms(value.usual_ohm or 0.0),
     )
     return Answer(Outcome.WARN, text, value, _working(value))
+
+
+def _met(value: Plug) -> str:
+    """Exempt is not discharged: the pins of a small capacitor keep their volts."""
+    left = max(result.volt_then for result in value.rules)
+    if all(result.is_exempt for result in value.rules):
+        return _(
+            "Too small for any of the five rules; the pins may still show {volt:.0f} V.", volt=left
+        )
+    return _("All five rules are met: at most {volt:.0f} V is left at their times.", volt=left)
 
 
 def _value(given: PlugIn, crest: float, results: list[PlugRuleResult]) -> Plug:
@@ -182,7 +196,8 @@ def _working(value: Plug) -> Working:
     ]  # fmt: skip
     lines += _bleeder_lines(value)
     sources = [
-        Source(rule.name, rule.status, f"after {rule.after_seconds:g} s") for rule in RULES
+        Source(f"{rule.name}: after {rule.after_seconds:g} s", rule.status, rule.at)
+        for rule in RULES
     ] + [
         Source("60 V d.c. as the steady limit of IEC 61010-1", Status.FROM_MEMORY),
         SERIES_SOURCE,
@@ -191,7 +206,11 @@ def _working(value: Plug) -> Working:
             "bleeders of old sets were 1.0 to 2.2 megohm", Status.SECOND_HAND, "psma.com Q1 2020"
         ),
     ]
-    cautions = [_("Do not touch the pins of a plug just pulled; short them with the meter first.")]
+    cautions = [
+        _("Do not touch the pins of a plug just pulled: measure them first."),
+        _("What is left goes through a resistor, never through a meter on ohms or ampere."),
+        _("A bleeder across the mains: two in series, each for the volts, or one made for mains."),
+    ]
     disagreements = [
         _("The five rules ask for different volts after different times."),
         _("IEC 60335-1: 34 V, but 45 V in the Japanese edition."),

@@ -48,11 +48,15 @@ MARKING_SOURCES = [
     Source("A number of 32 or more without a unit is in mA", Status.FROM_MEMORY),
 ]
 
+# North American caps write 1/2 A and 1-1/2 A. A slash before the volts (160/250V) is no fraction.
+_FRACTION = re.compile(
+    r"(?<![\d.,/])(?:(\d{1,2})(?:\s+|\s*-\s*))?(\d{1,2})\s*/\s*(\d{1,2})(?!\s*\d|\s*V)"
+)
 # `2A5` is 2.5 A as `4k7` is 4.7 k; a voltage never follows the figure directly without a letter.
 _MARK = re.compile(
-    r"(?P<kind>FF|F|M|TT|T)?(?P<number>\d+(?:[.,]\d{1,2})?)(?!\d)"
+    r"(?P<kind>FF|F|M|TT|T)?(?P<number>\d+(?:[.,]\d{1,3})?)(?!\d)"
     r"(?:(?P<unit>MA)|(?P<ampere>A)(?:(?P<fraction>\d{1,2})(?=[LEH]|$))?)?"
-    r"(?P<letter>[LEH])?(?:(?P<volt>\d{2,4})V(?:AC|~)?)?",
+    r"(?P<letter>[LEH])?/?(?:(?P<volt>\d{2,4})V/?(?:AC|~)?)?",
 )
 
 
@@ -109,7 +113,7 @@ def read_mark(text: str, field: str = "mark", standard: Standard = "iec") -> Fus
 
     Raises BadInput if it cannot be read, or if its current is in no series (with the neighbours).
     """
-    squeezed = re.sub(r"[\s/]+", "", text.upper())
+    squeezed = re.sub(r"\s+", "", _without_fraction(text.upper(), field))
     found = _MARK.fullmatch(squeezed)
     if not found:
         raise BadInput(
@@ -128,6 +132,19 @@ def read_mark(text: str, field: str = "mark", standard: Standard = "iec") -> Fus
         standard,
         is_assumed,
     )
+
+
+def _without_fraction(text: str, field: str) -> str:
+    """`1/2A` as `0.5A`; 1/16 and 3/16 A, whose marks are cut short, by the mark just below."""
+    found = _FRACTION.search(text)
+    if not found:
+        return text
+    whole, over, under = (int(part or 0) for part in found.groups())
+    if not 0 < over < under:
+        raise BadInput(field, _("{part} is no fraction of an ampere", part=found[0].strip()))
+    milliampere = (whole * under + over) * 1000 // under
+    unit = "" if text[found.end() :].lstrip().startswith("A") else "A"
+    return f"{text[: found.start()]}{milliampere / 1000:g}{unit}{text[found.end() :]}"
 
 
 def _current(found: re.Match[str], text: str, field: str) -> tuple[float, bool]:
@@ -153,15 +170,16 @@ def require_member(milliampere: float, field: str, standard: Standard) -> None:
     near = around(milliampere, R10_MILLIAMPERE if standard == "iec" else members)
     names = _(" and ").join(in_words(member) for member in near if member)
     series = "IEC 60127 (R10, R20)" if standard == "iec" else "UL 248-14"
-    raise BadInput(
-        field,
-        _(
-            "{current} is in no series of {series}; the nearest members are {names}",
-            current=in_words(milliampere),
-            series=series,
-            names=names,
-        ),
+    reason = _(
+        "{current} is in no series of {series}; nearest: {names}",
+        current=in_words(milliampere),
+        series=series,
+        names=names,
     )
+    if standard == "iec" and milliampere in UL_MILLIAMPERE:
+        # Nearest by number would open far later: the rating means something else.
+        reason += "; " + _("it is a UL rating: choose UL 248-14, never the nearest number")
+    raise BadInput(field, reason)
 
 
 @calculator(

@@ -63,11 +63,12 @@ def _en_earth(length_m: float, mm2: float) -> Limit:
     condition = _("at least 0.2 A (from memory), cord moved while reading")
     if mm2 > 1.5:
         source = Source(
-            "EN 50699, cords above 1.5 mm2: computed resistance, smallest limit 0.1 ohm",
+            "EN 50699, cords above 1.5 mm2: computed resistance, at least 0.1 ohm, here at most 1 ohm",
             _SEEN,
             "instrument support page on the change from 300 to 100 milliohm",
         )
-        return Limit(max(0.1, length_m * ohm_per_metre(mm2)), source, condition)
+        # A thick cord never has a laxer limit than a thin one of the same length may have at most.
+        return Limit(min(1.0, max(0.1, length_m * ohm_per_metre(mm2))), source, condition)
     source = Source(
         "EN 50678 / EN 50699: 0.3 ohm to 5 m, then 0.1 ohm for each 7.5 m begun, at most 1 ohm",
         _SEEN,

@@ -112,9 +112,9 @@ def varistor(given: VaristorIn) -> Answer[VaristorOut]:
     high = upper_limit(given.nominal_volt, given.high_volt)
     wanted = type_for(high, given.is_line_to_earth)
     low_margin, high_margin = (given.nominal_volt * share for share in OTHER_MARGIN)
-    verdict = _verdict(given.fitted_volt, high, wanted)
+    verdict = _verdict(given, high, wanted)
     value = VaristorOut(high, wanted, low_margin, high_margin, verdict)
-    working = Working(_lines(given, value), _sources(), _cautions(given), [_other(value)])
+    working = Working(_lines(given, value), _sources(), _cautions(given), _differ(value))
     if wanted is None:
         text = _("No standard varistor of the table stands {high:g} V.", high=high)
         return Answer(Outcome.NO_ANSWER, text, value, working)
@@ -123,10 +123,12 @@ def varistor(given: VaristorIn) -> Answer[VaristorOut]:
     return Answer(outcome, _text(given, wanted, verdict), value, working)
 
 
-def _verdict(fitted: float | None, high: float, wanted: VaristorType | None) -> Verdict:
+def _verdict(given: VaristorIn, high: float, wanted: VaristorType | None) -> Verdict:
+    fitted = given.fitted_volt
     if fitted is None or wanted is None:
         return "check"
-    if fitted < high:
+    # Line to earth the volts at 1 mA decide, which only the type wanted and larger ones have.
+    if fitted < (wanted.ac_volt if given.is_line_to_earth else high):
         return "replace"
     return "check" if fitted > FAR_ABOVE * wanted.ac_volt else "keep"
 
@@ -173,9 +175,12 @@ def _cautions(given: VaristorIn) -> list[str]:
     return [*said, _("Mains work is for a competent person; local codes come first.")]
 
 
-def _other(value: VaristorOut) -> str:
-    return _(
-        "By another rule, 20 to 30 % above nominal: {low:g} to {high:g} V a.c.",
-        low=round(value.other_low_volt, 1),
-        high=round(value.other_high_volt, 1),
-    )
+def _differ(value: VaristorOut) -> list[str]:
+    return [
+        _(
+            "By another rule, 20 to 30 % above nominal: {low:g} to {high:g} V a.c.",
+            low=round(value.other_low_volt, 1),
+            high=round(value.other_high_volt, 1),
+        ),
+        _("Habit: 130 or 150 V types on 120 V, 275 or 300 V types on 230 and 240 V (from memory)."),
+    ]
