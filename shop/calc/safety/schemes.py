@@ -63,7 +63,7 @@ def _en_earth(length_m: float, mm2: float) -> Limit:
     condition = _("at least 0.2 A (from memory), cord moved while reading")
     if mm2 > 1.5:
         source = Source(
-            "EN 50699, cords above 1.5 mm2: computed resistance, at least 0.1 ohm, here at most 1 ohm",
+            "EN 50699, above 1.5 mm2: computed resistance, 0.1 ohm at least; here 1 ohm at most",
             _SEEN,
             "instrument support page on the change from 300 to 100 milliohm",
         )

@@ -73,8 +73,25 @@ def autotransformer(given: AutotransformerIn) -> Answer[AutotransformerOut]:
     )
     lines = [
         Line(_("out"), f"{given.mains_volt:g} V {sign * given.winding_volt:+g} V", f"{out:g} V"),
-        Line(_("from the mains"), "I V_out / V", f"{value.input_ampere:.4f} A"),
+        Line(_("from the mains"), "I V_out / V", f"{value.input_ampere:.4g} A"),
+        Line(_("in the mains winding"), "I V_w / V", f"{value.mains_winding_ampere:.4g} A"),
+        Line(_("in the low-voltage winding"), "I", f"{given.load_ampere:.4g} A"),
     ]
-    caution = _("It does not isolate: the output stays on the mains.")
-    text = _("{volt:g} V out.", volt=out)
-    return Answer(Outcome.OK, text, value, Working(lines, [AUTOTRANSFORMER_SOURCE], [caution]))
+    text = _(
+        "{volt:.4g} V out; the low-voltage winding carries all of the {load:.4g} A.",
+        volt=out,
+        load=given.load_ampere,
+    )
+    working = Working(lines, [AUTOTRANSFORMER_SOURCE], _cautions())
+    return Answer(Outcome.OK, text, value, working)
+
+
+def _cautions() -> list[str]:
+    return [
+        _("It does not isolate: the output stays on the mains."),
+        _("The low-voltage winding stands at mains volts: its insulation to core and to the other "
+          "windings must be made for mains."),
+        _("The wrong sense turns boost into buck: prove it unloaded, before anything is fed."),
+        _("A fuse in the line, an earth through to the unit, all of it in a closed case."),
+        _("Mains work is for a competent person; local codes and licensed practice come first."),
+    ]  # fmt: skip

@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 from math import log
-from typing import Annotated
 
 import msgspec
-from msgspec import Meta
 
-from shop.calc.fields import Hertz, MainsVolt, Name, VoltAmpere, WindingVolt
-from shop.calc.windings.arrangements import MainsPair
-from shop.calc.windings.flux import PlateHertz
-from shop.calc.windings.secondaries import Secondaries, at_line, heater_verdict
-from shop.calc.windings.sections import Link, Section, Sections, connect
+from shop.calc.windings.for_supply_input import ForSupplyIn
+from shop.calc.windings.secondaries import at_line, heater_verdict
+from shop.calc.windings.sections import Section, connect
 from shop.calc.windings.verdicts import LOW_LINE, flux_ratio, judge_flux, judge_volts
 from shop.calc.windings.way import Joined, Way, name_of, way
 from shop.calc.windings.ways import joints
@@ -21,54 +17,8 @@ from shop.calc.working import Outcome
 
 # A sheet's stated supply against the sum of its sections: 115 V sections serve "120 V".
 SHEET_TOLERANCE = 0.06
-
-
-class SheetSetting(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """One setting from the model sheet: the supply it is for and its links."""
-
-    name: Annotated[Name, Meta(title="Setting")]
-    supply_volt: Annotated[MainsVolt, Meta(title="Supply")]
-    links: Annotated[
-        list[Link], Meta(max_length=24, title="Links", description="terminal pairs to join")
-    ]
-    line_terminals: Annotated[MainsPair, Meta(title="Mains on")]
-
-
-class ForSupplyIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
-    """The primary, the plate, the links as found, and the target supply."""
-
-    sections: Annotated[Sections, Meta(title="Primary sections")]
-    target_volt: Annotated[MainsVolt, Meta(title="Supply to set for", description="nominal")]
-    target_hz: Annotated[Hertz, Meta(title="Frequency of that supply")]
-    plate_hz: Annotated[
-        PlateHertz, Meta(title="Frequencies on the plate", description="the lowest one counts")
-    ]
-    plate_volt: Annotated[
-        WindingVolt | None,
-        Meta(
-            title="Volts on the plate",
-            description="plate's volts for the section sum given, if they differ",
-        ),
-    ] = None
-    measured_volt: Annotated[
-        MainsVolt | None,
-        Meta(title="Line as measured", description="the nominal volts if left out"),
-    ] = None
-    secondaries: Annotated[
-        Secondaries, Meta(title="Secondaries", description="none if left out; heaters are judged")
-    ] = []
-    rated_va: Annotated[
-        VoltAmpere | None,
-        Meta(title="Rated power", description="as on the plate; judges a part of the primary"),
-    ] = None
-    model_sheet_settings: Annotated[
-        list[SheetSetting],
-        Meta(max_length=16, title="Settings of the model sheet", description="tried first"),
-    ] = []
-    links_now: Annotated[
-        list[Link],
-        Meta(max_length=24, title="Links as found", description="terminal pairs joined now"),
-    ] = []
+# Currents on a sheet are rounded: 150 VA over 230 V is printed as 0.65 A.
+ROUNDED_CURRENT = 0.02
 
 
 class Candidate(msgspec.Struct, frozen=True):
@@ -236,9 +186,9 @@ def _voltage_reason(given: ForSupplyIn, one: Candidate, ratio: float, verdict: O
             plate=min(given.plate_hz),
         )
     return _(
-        "the highest setting is {volt:g} V; {target:g} V would be {ratio:.2f} times the flux",
+        "the nearest setting is {volt:g} V; {line:g} V would be {ratio:.2f} times the flux",
         volt=one.rated_volt,
-        target=given.target_volt,
+        line=max(line_volt(given), given.target_volt),
         ratio=ratio,
     )
 
@@ -247,7 +197,7 @@ def _high_reason(one: Candidate, factor: float) -> str:
     if judge_volts(factor) is not Outcome.REFUSE:
         return ""
     return _(
-        "the highest setting is {volt:g} V; every secondary would be {percent:+.1f} % off",
+        "the nearest setting is {volt:g} V; every secondary would be {percent:+.1f} % off",
         volt=one.rated_volt,
         percent=(factor - 1) * 100,
     )
@@ -257,7 +207,7 @@ def _low_reason(one: Candidate, factor: float) -> str:
     if factor >= LOW_LINE - 1e-9:
         return ""
     return _(
-        "no setting is low enough: {volt:g} V would run at {percent:.0f} % of its voltage",
+        "no setting is near enough: one of {volt:g} V would run at {percent:.0f} % of its voltage",
         volt=one.rated_volt,
         percent=factor * 100,
     )
@@ -284,10 +234,25 @@ def _power_reason(given: ForSupplyIn, one: Candidate) -> str:
     )
 
 
+def _is_overloaded(given: ForSupplyIn, one: Candidate) -> bool:
+    if given.rated_va is None or one.available_va is None:
+        return False
+    return one.available_va < given.rated_va * (1 - ROUNDED_CURRENT)
+
+
 def _warnings(given: ForSupplyIn, one: Candidate) -> list[str]:
     warnings = []
     if not one.uses_all_sections:
         warnings.append(_("Not every section carries the mains current."))
+    elif _is_overloaded(given, one):
+        warnings.append(
+            _(
+                "By the sections' rated currents this setting carries {have:.0f} VA, the unit "
+                "takes {need:.0f} VA: less load, or proof that the copper stands it.",
+                have=one.available_va,
+                need=given.rated_va,
+            )
+        )
     if one.from_model_sheet or not given.model_sheet_settings:
         return warnings
     return [*warnings, _("No setting of the model sheet fits; this one is computed.")]

@@ -9,7 +9,14 @@ from msgspec import Meta
 
 from shop.calc.fields import Hertz, WindingVolt, fit
 from shop.calc.registry import calculator
-from shop.calc.windings.verdicts import FLUX_LIMITS, FLUX_SOURCE, FLUX_WARN, flux_ratio, judge_flux
+from shop.calc.windings.verdicts import (
+    FLUX_LIMITS,
+    FLUX_SOURCE,
+    FLUX_WARN,
+    HEATER_OK_PERCENT,
+    flux_ratio,
+    judge_flux,
+)
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
@@ -85,7 +92,7 @@ def flux(given: FluxIn) -> Answer[FluxOut]:
             Line(_("core loss by flux, about"), f"{ratio:.4f}²", f"{(ratio**2 - 1) * 100:+.0f} %"),
         ],
         [FLUX_SOURCE, FLUX_LIMITS, CORE_LOSS],
-        flux_cautions(verdict),
+        [*flux_cautions(verdict), *_of_the_rest(given)],
         [_("One page says 20 % lower voltage for 50 Hz; it is 16.7 % (5/6).")],
     )
     return Answer(verdict, flux_sentence(verdict, ratio), value, working)
@@ -110,3 +117,16 @@ def flux_cautions(verdict: Outcome) -> list[str]:
     if verdict is Outcome.WARN:
         return [_("Measure no-load current and log the case temperature.")]
     return []
+
+
+def _of_the_rest(given: FluxIn) -> list[str]:
+    """The core is one question; what hangs on the secondaries is another."""
+    change = given.target_volt / given.plate_volt - 1
+    if abs(change) * 100 <= HEATER_OK_PERCENT:
+        return []
+    return [
+        _(
+            "This is the core alone: every secondary and heater is {percent:+.1f} % off.",
+            percent=change * 100,
+        )
+    ]

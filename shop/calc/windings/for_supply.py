@@ -10,7 +10,6 @@ from shop.calc.windings.arrangements import require_known_terminals
 from shop.calc.windings.choosing import (
     Candidate,
     Choice,
-    ForSupplyIn,
     candidates,
     choose,
     line_volt,
@@ -18,6 +17,7 @@ from shop.calc.windings.choosing import (
 )
 from shop.calc.windings.draw import draw
 from shop.calc.windings.flux import flux_cautions
+from shop.calc.windings.for_supply_input import ForSupplyIn
 from shop.calc.windings.phasing import phasing_tests
 from shop.calc.windings.secondaries import at_line, heater_verdict
 from shop.calc.windings.sections import require_sound_sections

@@ -11,9 +11,13 @@ from shop.calc.fields import Name, WindingVolt, fit
 from shop.calc.registry import calculator
 from shop.calc.windings.verdicts import (
     FIVE_PERCENT,
+    FLUX_WARN,
     HEATER_SOURCE,
+    LINE_SOURCE,
+    LOW_LINE,
     THORIATED_SOURCE,
     judge_heater,
+    judge_volts,
     worst,
 )
 from shop.calc.words import _
@@ -128,7 +132,8 @@ def secondaries(given: SecondariesIn) -> Answer[SecondariesOut]:
     """Every secondary at the line voltage as measured.
 
     Units: V, %. Formula: V_sec = V_rated V_mains / V_tap. Heaters: 5 % ok, 10 % warn, above refuse.
-    Source: turns ratio; heater limits second-hand and from memory.
+    Without heaters too: from 106 % or below 90 % of the tap a warning, above 110 % refused.
+    Source: turns ratio; heater limits second-hand and from memory; limits of the line proposed.
     """
     given = fit(given)
     factor = given.mains_volt / given.tap_volt
@@ -140,6 +145,31 @@ def secondaries(given: SecondariesIn) -> Answer[SecondariesOut]:
         *(Line(one.name, f"{one.rated_volt:g} V × {factor:.4f}", f"{one.loaded_volt:.4g} V")
           for one in found),
     ]  # fmt: skip
-    text = _("Secondaries at {percent} of their rated volts.", percent=f"{factor * 100:.1f} %")
-    working = Working(lines, [RATIO_SOURCE, HEATER_SOURCE, FIVE_PERCENT, THORIATED_SOURCE])
-    return Answer(heater or Outcome.OK, text, value, working)
+    sources = [RATIO_SOURCE, HEATER_SOURCE, FIVE_PERCENT, THORIATED_SOURCE, LINE_SOURCE]
+    outcome = worst([heater or Outcome.OK, _line_verdict(factor)])
+    return Answer(outcome, _text(value, outcome), value, Working(lines, sources, _cautions(value)))
+
+
+def _line_verdict(factor: float) -> Outcome:
+    """What the line does to everything that is not a heater: capacitors, rectifiers, the core."""
+    return Outcome.WARN if factor < LOW_LINE - 1e-9 else judge_volts(factor)
+
+
+def _text(value: SecondariesOut, outcome: Outcome) -> str:
+    percent = f"{value.factor * 100:.1f} %"
+    if outcome is not Outcome.REFUSE:
+        return _("Secondaries at {percent} of their rated volts.", percent=percent)
+    if value.factor < 1 or (value.heater_verdict is Outcome.REFUSE and value.factor <= FLUX_WARN):
+        return _("Secondaries at {percent}: outside what the heaters stand.", percent=percent)
+    return _("Secondaries at {percent}: too much, do not run it on this tap.", percent=percent)
+
+
+def _cautions(value: SecondariesOut) -> list[str]:
+    said = [_("Measure the heaters at their pins, under load.")]
+    if _line_verdict(value.factor) is not Outcome.OK:
+        said.append(
+            _(
+                "Capacitors and rectifiers get the same share: compare their volts with the unloaded."
+            )
+        )
+    return [*said, _("Live readings are for a competent person; local codes come first.")]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from shop.calc.windings.arrangements import RULE_SOURCES, phasing_caution
-from shop.calc.windings.choosing import ForSupplyIn, plate_volt_of
+from shop.calc.windings.choosing import plate_volt_of
+from shop.calc.windings.for_supply_input import ForSupplyIn
 from shop.calc.windings.secondaries import RATIO_SOURCE
 from shop.calc.windings.setting import ForSupplyOut
 from shop.calc.windings.verdicts import (

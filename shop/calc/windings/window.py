@@ -141,9 +141,21 @@ def _sentence(given: WindowIn, value: WindowOut) -> str:
         return _("No voltage at {hz:g} Hz suits both the core and the heaters.", hz=given.target_hz)
     band = value.good or value.tolerable
     named = {"hz": given.target_hz, "low": band.low_volt, "high": band.high_volt}
+    text = _("At {hz:g} Hz from {low:.4g} V to {high:.4g} V.", **named)
     if value.good is None:
-        return _("At {hz:g} Hz only {low:.4g} V to {high:.4g} V, and that with care.", **named)
-    return _("At {hz:g} Hz from {low:.4g} V to {high:.4g} V.", **named)
+        text = _("At {hz:g} Hz only {low:.4g} V to {high:.4g} V, and that with care.", **named)
+    return f"{text}{_said_of_supply(given, value)}"
+
+
+def _said_of_supply(given: WindowIn, value: WindowOut) -> str:
+    if given.supply_volt is None or value.supply_verdict is None:
+        return ""
+    said = {
+        Outcome.OK: _("{volt:g} V lies within.", volt=given.supply_volt),
+        Outcome.WARN: _("{volt:g} V only with care.", volt=given.supply_volt),
+        Outcome.REFUSE: _("{volt:g} V lies outside: do not power.", volt=given.supply_volt),
+    }
+    return " " + said[value.supply_verdict]
 
 
 def _lines(given: WindowIn, value: WindowOut) -> list[Line]:

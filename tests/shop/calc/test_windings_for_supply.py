@@ -75,7 +75,7 @@ def test_a_single_230_volt_primary_cannot_be_set_for_115():
     answer = set_for(115, 60, [section("A", 230)])
 
     assert answer.outcome is Outcome.REFUSE
-    assert "no setting is low enough" in answer.value.reason
+    assert "no setting is near enough" in answer.value.reason
 
 
 def test_a_60_hertz_unit_cannot_go_to_115_volt_50_hertz():
