@@ -10,10 +10,13 @@ from msgspec import Meta
 
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
+from shop.calc.series_lamp.beyond import SOURCE as BEYOND_SOURCE
+from shop.calc.series_lamp.beyond import above_lamp
 from shop.calc.series_lamp.lamp import (
     EXPONENT_ENDS,
     GLOW_WORDS,
     SOURCES,
+    Glow,
     Lamp,
     cautions,
     disagreements,
@@ -103,6 +106,8 @@ EXAMPLE = {
 def operating_point(given: OperatingPointIn) -> Answer[OperatingPoint]:
     """Solve lamp and load. No operating point is an answer: the unit would hiccup or starve.
 
+    Warns of a lamp at full brightness, which is a near-short, and of one beyond its volts.
+
     Units: V, A, W, ohm. Source: the lamp law, see `series_lamp.lamp`.
     """
     given = fit(given)
@@ -119,7 +124,11 @@ def operating_point(given: OperatingPointIn) -> Answer[OperatingPoint]:
     outcome, text = _in_words(points)
     if outcome is Outcome.OK and value.models_with_point < MODELS:
         outcome = Outcome.WARN
-    return Answer(outcome, text, value, _working(given, value))
+    dangers = above_lamp(given.supply_volt, given.lamp.volt)
+    is_full = bool(points) and points[0].glow is Glow.FULL
+    if outcome is Outcome.OK and (dangers or is_full):
+        outcome = Outcome.WARN
+    return Answer(outcome, ". ".join([text.rstrip("."), *dangers]), value, _working(given, value))
 
 
 def _by_law(given: OperatingPointIn) -> list[Point]:
@@ -185,7 +194,8 @@ def _working(given: OperatingPointIn, value: OperatingPoint) -> Working:
                   lamp=point.lamp_watt, unit=point.unit_watt, light=point.light_share)  # fmt: skip
         lines.append(Line(_("power"), "VL I, VU I cos φ; (VL/V0)^3.4", power))
     lines += _span_lines(value)
-    return Working(lines, [*SOURCES, *HEAT_SOURCES], cautions(), _doubts(given, value))
+    sources = [*SOURCES, *HEAT_SOURCES, BEYOND_SOURCE]
+    return Working(lines, sources, cautions(), _doubts(given, value))
 
 
 def _lamp_line(lamp: Lamp) -> Line:

@@ -10,6 +10,8 @@ from msgspec import Meta
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.series_lamp.answers import Span, span
+from shop.calc.series_lamp.beyond import SOURCE as BEYOND_SOURCE
+from shop.calc.series_lamp.beyond import above_lamp, above_unit, like_switch_mode
 from shop.calc.series_lamp.lamp import (
     EXPONENT_ENDS,
     SOURCES,
@@ -97,7 +99,9 @@ def choose_lamp(given: ChooseLampIn) -> Answer[LampChoice]:
 
     Formula: the unit taken as I = (P / Vn) (V / Vn)^m, solved with each lamp; as a resistor if m
     is not given. A lamp sized by full rated power would pass the faults that show at idle, so
-    rated power is not asked for. Raises BadInput for a wattage that is not above 0.
+    rated power is not asked for. Warns if the supply is above what the unit or the lamps are for,
+    or the load behaves like a switch-mode supply.
+    Raises BadInput for a wattage that is not above 0.
     Units: V, W. Source: the lamp law, see `series_lamp.lamp`.
     """
     given = fit(given)
@@ -107,6 +111,13 @@ def choose_lamp(given: ChooseLampIn) -> Answer[LampChoice]:
         _above_zero("idle_watt", given.idle_watt)
     tried = [_try(given, watt) for watt in sorted(given.lamp_watts)]
     outcome, watt, text = _pick(given.idle_watt, tried)
+    dangers = [
+        *above_unit(given.supply_volt, given.unit_volt),
+        *above_lamp(given.supply_volt, given.lamp_volt),
+        *like_switch_mode(given.exponent),
+    ]
+    if dangers:
+        outcome, text = Outcome.WARN, " ".join([text, *dangers])
     return Answer(outcome, text, LampChoice(watt, tried), _working(given, tried))
 
 
@@ -179,7 +190,7 @@ def _working(given: ChooseLampIn, tried: list[LampTried]) -> Working:
     ]
     rule = Source("smallest lamp leaving 80 % at idle power", Status.PROPOSED)
     trade = Source("lamp of 1 to 3 times what the unit draws", Status.FROM_MEMORY)
-    return Working(lines, [*SOURCES, rule, trade], cautions(), disagreements())
+    return Working(lines, [*SOURCES, rule, trade, BEYOND_SOURCE], cautions(), disagreements())
 
 
 def _share_words(given: ChooseLampIn, lamp: LampTried) -> str:

@@ -19,6 +19,8 @@ from msgspec import Meta
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.series_lamp.answers import Span
+from shop.calc.series_lamp.beyond import SOURCE as BEYOND_SOURCE
+from shop.calc.series_lamp.beyond import above_lamp, above_unit
 from shop.calc.series_lamp.gate import GateIn, Kind, SupplyKind, gate
 from shop.calc.series_lamp.lamp import (
     EXPONENT_ENDS,
@@ -120,8 +122,9 @@ class Ramp(msgspec.Struct, frozen=True):
 def ramp(given: RampIn) -> Answer[Ramp]:
     """Limits for unit volts and current along the output of the variable transformer.
 
-    Refuses switch-mode supplies, gives no answer for unknown ones. Raises BadInput if the
-    settings do not rise or the exponents are crossed.
+    Refuses switch-mode supplies, gives no answer for unknown ones; warns of settings far above
+    what the unit or the lamp is for.
+    Raises BadInput if the settings do not rise or the exponents are crossed.
     Units: V, A, W. Source: the lamp law, see `series_lamp.lamp`.
     """
     given = fit(given)
@@ -136,7 +139,10 @@ def ramp(given: RampIn) -> Answer[Ramp]:
         [(step.setting_volt, step.current_a.low, step.current_a.high) for step in steps],
     )
     text = _("Limits for {count} settings.", count=len(steps)) + f" {gated.text}"
-    return Answer(gated.outcome, text, value, _working(steps))
+    top = given.settings_volt[-1]
+    dangers = [*above_unit(top, given.unit_volt), *above_lamp(top, given.lamp.volt)]
+    outcome = Outcome.WARN if dangers else gated.outcome
+    return Answer(outcome, " ".join([text, *dangers]), value, _working(steps))
 
 
 def _check(given: RampIn) -> None:
@@ -227,6 +233,7 @@ def _working(steps: list[RampStep]) -> Working:
         Source("load between constant current and resistor", Status.PROPOSED),
         Source("a resistor below half the nominal voltage", Status.PROPOSED),
         Source("idle power spreads 25 % between specimens", Status.PROPOSED),
+        BEYOND_SOURCE,
     ]
     stop = [
         _(

@@ -64,6 +64,9 @@ class ReadBack(msgspec.Struct, frozen=True):
 MOST_FACTOR = 1.05
 # Below these a meter at the bench shows nothing.
 NO_VOLT, NO_AMPERE = 1e-3, 1e-6
+# A lamp that ought to glow passes more than this share of its rated current, by law and by heat.
+OPEN_SHARE = 0.01
+WORRYING = (Glow.HALF, Glow.FULL)
 
 MEANS = {
     Glow.DARK: gettext_noop("The unit draws little: normal at idle, or an open fuse or switch."),
@@ -160,13 +163,19 @@ def _check(given: ReadBackIn) -> None:
 
 def _agreement(given: ReadBackIn, lamps: list[Lamp], value: ReadBack) -> tuple[Outcome, str]:
     """With both measured: does the lamp explain the current?"""
+    if _is_open(given, value):
+        return Outcome.WARN, _(
+            "No current, yet the lamp has all the volts: it is burnt out or the circuit is open "
+            "there. The unit may be live to the touch all the same."
+        )
     text = _("Lamp {glow}: {means}", glow=_(GLOW_WORDS[value.glow]), means=value.means)
+    outcome = Outcome.WARN if value.glow in WORRYING else Outcome.OK
     if given.unit_volt is None or given.current_a is None:
-        return (Outcome.WARN if value.glow is Glow.FULL else Outcome.OK), text
+        return outcome, text
     drop = given.supply_volt - given.unit_volt
     by_lamp = [current_at(lamp, drop) for lamp in lamps]
     if min(by_lamp) * 0.8 <= given.current_a <= max(by_lamp) * 1.25:
-        return (Outcome.WARN if value.glow is Glow.FULL else Outcome.OK), text
+        return outcome, text
     doubt = _(
         "But this lamp would pass {low:.0f} to {high:.0f} mA at that drop: another lamp fitted, "
         "an LED, or a load with much reactance.",
@@ -174,6 +183,14 @@ def _agreement(given: ReadBackIn, lamps: list[Lamp], value: ReadBack) -> tuple[O
         high=max(by_lamp) * 1000,
     )
     return Outcome.WARN, f"{text} {doubt}"
+
+
+def _is_open(given: ReadBackIn, value: ReadBack) -> bool:
+    """Volts across a lamp that passes nothing."""
+    is_idle = given.current_a is not None and (
+        given.current_a < OPEN_SHARE * given.lamp.rated_current
+    )
+    return is_idle and given.unit_volt is not None and value.glow is not Glow.DARK
 
 
 def _working(value: ReadBack) -> Working:

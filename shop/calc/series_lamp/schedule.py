@@ -10,7 +10,7 @@ from msgspec import Meta
 from shop.calc.capacitors.reform_procedures import DRIVES_A, DRIVES_B, DRIVES_C
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
-from shop.calc.series_lamp.gate import GateIn, Kind, gate
+from shop.calc.series_lamp.gate import GateIn, Kind, SupplyKind, gate
 from shop.calc.series_lamp.lamp import cautions
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
@@ -82,7 +82,9 @@ def schedule(given: ScheduleIn) -> Answer[Schedule]:
         return Answer(gated.outcome, gated.text, None, gated.working)
     steps = _steps(given)
     total = sum(step.dwell_seconds for step in steps)
-    is_outside = given.has_high_volt_parts and given.idle_years > REMOVE_AFTER_YEARS
+    # Nothing that a valve rectifier feeds is low: its reservoirs are meant, ticked or not.
+    has_high = given.has_high_volt_parts or given.kind is SupplyKind.VALVE_RECTIFIER
+    is_outside = has_high and given.idle_years > REMOVE_AFTER_YEARS
     value = Schedule(steps, total, go_on_rules(), stop_rules(), is_outside)
     text = _("{count} steps, {hours:.1f} hours in all.", count=len(steps), hours=total / 3600)
     return Answer(
