@@ -82,7 +82,10 @@ def ceiling(given: CeilingIn) -> Answer[CeilingOut]:
         Line(one.words, f"{one.percent:g} %", f"{one.ceiling_ampere:.4g} A{_member(one)}")
         for one in found
     ]
-    text = _("A fuse in the primary alone: at most {ampere:.4g} A.", ampere=found[0].ceiling_ampere)
+    text = _(
+        "Ceiling of building practice, no proposal: {ampere:.4g} A in the primary alone.",
+        ampere=found[0].ceiling_ampere,
+    )
     cautions = [
         _("A ceiling is not a proposal. The maker's marking always wins."),
         _("Local codes and licensed practice come first."),

@@ -174,11 +174,21 @@ def _sentence(given: GatesIn, value: GatesOut) -> str:
         last = value.points[-1]
         time = _time(last.opens_seconds)
         return _("Opens at {ampere:.4g} A within {time}.", ampere=last.ampere, time=time)
+    holds = (
+        _("no sure time to hold")
+        if value.holds_seconds is None
+        else _("held at least {time}", time=_time(value.holds_seconds))
+    )
+    opens = (
+        _("no sure time to open")
+        if value.opens_seconds is None
+        else _("open within {time}", time=_time(value.opens_seconds))
+    )
     return _(
-        "{ampere:.4g} A: held at least {holds}, open within {opens}.",
+        "{ampere:.4g} A: {holds}, {opens}.",
         ampere=given.current_ampere,
-        holds=_time(value.holds_seconds),
-        opens=_time(value.opens_seconds),
+        holds=holds,
+        opens=opens,
     )
 
 

@@ -115,8 +115,8 @@ def inrush(given: InrushIn) -> Answer[InrushOut]:
     given = fit(given)
     fuse = read_mark(given.mark) if given.mark else None
     value = _value(given, fuse)
-    text, outcome = _verdict(fuse, value)
-    working = Working(_lines(given, value), _sources(), _cautions(fuse, given.load_va), _differ())
+    text, outcome = _verdict(fuse, value, given.melting_ampere2_seconds is not None)
+    working = Working(_lines(given, value), _sources(), _cautions(given, fuse, value), _differ())
     return Answer(outcome, text, value, working)
 
 
@@ -170,17 +170,19 @@ def _typical(fuse: FuseMark) -> float | None:
     return TYPICAL_I2T[fuse.characteristic] * (fuse.current_milliampere / 1000) ** 2
 
 
-def _verdict(fuse: FuseMark | None, value: InrushOut) -> tuple[str, Outcome]:
+def _verdict(fuse: FuseMark | None, value: InrushOut, is_by_maker: bool) -> tuple[str, Outcome]:
     if fuse is None:
         if value.least_member_ampere is None:
             return _("No miniature fuse is sure to survive this surge."), Outcome.NO_ANSWER
         least = in_words(value.least_member_ampere * 1000)
-        return _("A T L fuse from {least} is sure to survive.", least=least), Outcome.OK
+        return _("By its sheet a T L fuse from {least} survives.", least=least), Outcome.WARN
     if value.survives is None:
         text = _("Nothing sure is known of {mark} against a surge.", mark=fuse.text())
         return text, Outcome.WARN
-    if value.survives:
+    if value.survives and is_by_maker:
         return _("{mark} survives the surge.", mark=fuse.text()), Outcome.OK
+    if value.survives:
+        return _("By its sheet {mark} survives the surge.", mark=fuse.text()), Outcome.WARN
     return _("{mark} may blow when switched on.", mark=fuse.text()), Outcome.WARN
 
 
@@ -216,11 +218,20 @@ def _sources() -> list[Source]:
 LARGE_VA = 1500.0
 
 
-def _cautions(fuse: FuseMark | None, va: float | None) -> list[str]:
+def _volt_ampere(given: InrushIn, value: InrushOut) -> float | None:
+    if given.load_va is not None:
+        return given.load_va
+    return given.mains_volt * value.load_ampere if given.mains_volt is not None else None
+
+
+def _cautions(given: InrushIn, fuse: FuseMark | None, value: InrushOut) -> list[str]:
+    va = _volt_ampere(given, value)
     said = [
         _("A fuse that blows at switching on is no reason for a larger or slower one: look first."),
         _("The maker's marking for the target supply always wins over a computed value."),
     ]
+    if given.melting_ampere2_seconds is None:
+        said.append(_("The sheet's times are from memory: read the sheet or the maker's curve."))
     if va is not None and va >= LARGE_VA:
         said.append(
             _("A toroid of this size wants an NTC or a resistor bypassed after 30 to 300 ms.")

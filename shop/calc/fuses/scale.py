@@ -16,7 +16,7 @@ from shop.calc.fuses.gates import (
 from shop.calc.fuses.marking import FuseMark, read_mark
 from shop.calc.fuses.proposal import FuseProposal
 from shop.calc.fuses.scale_input import ScaleIn
-from shop.calc.fuses.scale_words import SOURCES, cautions, sentence, working_lines
+from shop.calc.fuses.scale_words import SOURCES, cautions, is_kept, sentence, traps, working_lines
 from shop.calc.fuses.series import R10_MILLIAMPERE, around, in_words, nearest, reaches
 from shop.calc.fuses.ul import CONTINUOUS_LOAD_OF_UL, UL_RATIO_SOURCE
 from shop.calc.registry import calculator
@@ -24,6 +24,8 @@ from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Working
 
 QUIET_PERCENT = 6.0
+# As far as one winding may be off its supply at all: windings.verdicts refuses beyond.
+SAME_WINDING_WITHIN = 0.10
 
 
 class Scaled(msgspec.Struct, frozen=True):
@@ -100,13 +102,16 @@ def scale(given: ScaleIn) -> Answer[FuseProposal]:
     working = Working(
         working_lines(_formula(given, old), proposal, high),
         sources,
-        cautions(
-            old,
-            proposal,
-            given.position,
-            given.primary_reconnected,
-            rated_volt_suffices(proposal.rated_volt, given.new_volt, high),
-        ),
+        [
+            *cautions(
+                old,
+                proposal,
+                given.position,
+                given.primary_reconnected,
+                rated_volt_suffices(proposal.rated_volt, given.new_volt, high),
+            ),
+            *traps(given, old, proposal, _is_far_off(given)),
+        ],
         [_("A 250 V fuse on a 230 V supply lies below its upper limit of 253 V and is in use.")]
         if proposal.rated_volt < high <= proposal.rated_volt * 1.06
         else [],
@@ -148,7 +153,7 @@ def _high(given: ScaleIn) -> float:
 
 
 def _scaled(given: ScaleIn, old: FuseMark) -> Scaled | None:
-    if _is_kept(given):
+    if is_kept(given):
         return kept(old)
     return scale_current(old, given.old_volt / given.new_volt)
 
@@ -195,14 +200,16 @@ def _exact(given: ScaleIn, old: FuseMark, scaled: Scaled | None) -> float | None
     return scaled.exact if scaled else old.current_milliampere * given.old_volt / given.new_volt
 
 
-def _is_kept(given: ScaleIn) -> bool:
-    return given.position == "winding" or not given.primary_reconnected
+def _is_far_off(given: ScaleIn) -> bool:
+    """Whether a winding that was not re-connected is asked to take quite another supply."""
+    off = abs(given.new_volt / given.old_volt - 1)
+    return not given.primary_reconnected and off > SAME_WINDING_WITHIN + 1e-9
 
 
 def _formula(given: ScaleIn, old: FuseMark) -> str:
     if given.old_mark is None:
         return _("old fuse unknown")
-    if _is_kept(given):
+    if is_kept(given):
         return _("{current}, unchanged", current=in_words(old.current_milliampere))
     factor = f"{CONTINUOUS_LOAD_OF_UL:g} × " if old.standard == "ul" else ""
     current = in_words(old.current_milliampere)
@@ -240,7 +247,8 @@ def _needs_a_look(given: ScaleIn, old: FuseMark, proposal: FuseProposal) -> bool
     volt_short = proposal.old_rated_volt_suffices is False
     too_low = not rated_volt_suffices(proposal.rated_volt, given.new_volt, _high(given))
     no_letter = proposal.characteristic is None
-    return maker_differs or unsure or volt_short or too_low or no_letter or old.unit_assumed
+    odd = _is_far_off(given) or bool(traps(given, old, proposal, False))
+    return maker_differs or unsure or volt_short or too_low or no_letter or old.unit_assumed or odd
 
 
 def _past_the_series(given: ScaleIn, old: FuseMark) -> Answer[FuseProposal]:

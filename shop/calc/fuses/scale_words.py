@@ -5,10 +5,12 @@ from __future__ import annotations
 from shop.calc.fuses.gates import ul_breaking_ampere
 from shop.calc.fuses.marking import MARKING_SOURCES, FuseMark
 from shop.calc.fuses.proposal import FuseProposal
+from shop.calc.fuses.scale_input import ScaleIn
 from shop.calc.fuses.series import SERIES_MEMORY, SERIES_SOURCE, in_words
 from shop.calc.words import _
 from shop.calc.working import Line, Source, Status
 
+TOP_5_X_20 = 10000.0  # mA
 SOURCES = [
     Source("Power balance: volt-amperes of a re-connected primary are unchanged", Status.COMPUTED),
     SERIES_SOURCE,
@@ -81,6 +83,36 @@ def cautions(
     elif not reconnected:
         said.append(_("The primary was not re-connected: the old rating stays."))
     return said
+
+
+def traps(given: ScaleIn, old: FuseMark, proposal: FuseProposal, is_far_off: bool) -> list[str]:
+    """What makes the proposal other than it looks; each is a warning."""
+    said = []
+    if is_far_off:
+        said.append(
+            _(
+                "{new:g} V on a winding made for {old:g} V is no matter of fuses: do not power it.",
+                new=given.new_volt,
+                old=given.old_volt,
+            )
+        )
+    if old.standard == "ul" and not proposal.from_maker and is_kept(given):
+        said.append(
+            _(
+                "{current} is a UL rating: an IEC fuse of that number opens far later.",
+                current=in_words(old.current_milliampere),
+            )
+        )
+    if proposal.current_milliampere > TOP_5_X_20 >= old.current_milliampere:
+        said.append(
+            _("Fuses of 5 × 20 mm end at 10 A, by older editions at 6.3 A: holder and wiring too?")
+        )
+    return said
+
+
+def is_kept(given: ScaleIn) -> bool:
+    """Whether the old rating stays: a winding's current, or the same winding's, is unchanged."""
+    return given.position == "winding" or not given.primary_reconnected
 
 
 def _about_current(proposal: FuseProposal) -> list[str]:

@@ -168,8 +168,6 @@ def _cautions(value: SecondariesOut) -> list[str]:
     said = [_("Measure the heaters at their pins, under load.")]
     if _line_verdict(value.factor) is not Outcome.OK:
         said.append(
-            _(
-                "Capacitors and rectifiers get the same share: compare their volts with the unloaded."
-            )
+            _("Capacitors and rectifiers get the same share: compare with the unloaded volts.")
         )
     return [*said, _("Live readings are for a competent person; local codes come first.")]
