@@ -82,17 +82,21 @@ def compare(given: CompareIn) -> Answer[Comparison]:
     if best.is_blocked or best.retention is None:
         return Answer(Outcome.WARN, _("None of these can be fitted as things are."), value, working)
     text = _("Longest: {cell}, {years}.", cell=best.title, years=in_years(best.retention))
+    if given.board_charges:
+        text = _("Longest between charges: {cell}, {years}.", cell=best.title,
+                 years=in_years(best.retention))  # fmt: skip
     return Answer(Outcome.OK, text, value, working)
 
 
 def _candidate(cell: Cell, given: CompareIn) -> Candidate:
     found = years_for(cell, given.drain, given.on)
-    is_blocked = given.board_charges and not cell.is_rechargeable
+    # A primary cell must not be charged, and a pack that nothing charges is soon empty.
+    is_blocked = given.board_charges != cell.is_rechargeable
     reasons = [_(note) for note in cell.notes]
-    if is_blocked:
+    if is_blocked and given.board_charges:
         reasons.insert(0, _("Blocked: the board would charge a primary cell."))
     if cell.is_rechargeable and not given.board_charges:
-        reasons.insert(0, _("The board does not charge it: it is empty within months."))
+        reasons.insert(0, _("Blocked: the board does not charge it, it is empty within months."))
     if found is None:
         reasons.insert(0, _("Its volts do not reach for this memory and diode."))
     elif found.low_decided_by == "shelf":

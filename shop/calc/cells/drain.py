@@ -68,6 +68,8 @@ def drain(given: DrainIn) -> Answer[MeasuredDrain]:
     error = 100.0 * given.shunt_ohm / given.meter_ohm
     value = MeasuredDrain(min(low, high), max(low, high), error)
     text = _("{low:.3g} µA, about {high:.3g} µA at the hottest.", low=low, high=high)
+    if given.hottest_celsius < given.measured_celsius:
+        text = _("{low:.3g} µA as measured, already warmer than the hottest given.", low=low)
     if given.drop_volt > MOST_DROP_VOLT:
         more = _("The resistor took much of the memory's volts: take a smaller one.")
         return Answer(Outcome.WARN, f"{text} {more}", value, _working(given, low, high, error))

@@ -160,6 +160,8 @@ def _in_words(given: HoldUpIn, value: HoldUp) -> tuple[Outcome, str]:
 
 
 def _time_words(seconds: float) -> str:
+    if seconds < 10:
+        return f"{seconds:.2g} s"
     if seconds < 600:
         return f"{seconds:.0f} s"
     if seconds < 4 * 3600:

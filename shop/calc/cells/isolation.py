@@ -7,6 +7,7 @@ small share of its capacity: budget = share x C / hours powered.
 
 from __future__ import annotations
 
+from math import ceil
 from typing import Annotated, Final
 
 import msgspec
@@ -16,7 +17,7 @@ from shop.calc.cells.cell import Cell, Chemistry
 from shop.calc.cells.diodes import DIODE_LABELS, SOURCES, Diode, drop_volt, leakage_ua_at
 from shop.calc.cells.inputs import CellName
 from shop.calc.cells.replacement import least_resistor
-from shop.calc.cells.table import cell_named, disagreements_of
+from shop.calc.cells.table import cell_named, disagreements_of, is_lithium
 from shop.calc.cells.years import HOURS_PER_YEAR
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
@@ -134,7 +135,8 @@ def _doubts(given: IsolationIn, value: Isolation) -> list[str]:
     if least is None:
         doubts.append(_("The cell's largest reverse current is not known: see its own sheet."))
     elif ohm is not None and ohm < least:
-        doubts.append(_("The resistor must be at least {least:.0f} ohm.", least=least))
+        up = ceil(round(least, 6))
+        doubts.append(_("The resistor must be at least {least:d} ohm.", least=up))
     if value.budget_ua is not None and value.leakage_ua > value.budget_ua:
         doubts.append(
             _(
@@ -150,7 +152,7 @@ def _doubts(given: IsolationIn, value: Isolation) -> list[str]:
 def _working(cell: Cell, value: Isolation, given: IsolationIn) -> Working:
     lines = [Line(_("diode"), "n Vt ln(I/Is + 1)", f"{value.diode_volt * 1000:.0f} mV")]
     if value.least_resistor_ohm is not None:
-        ohm = f"{value.least_resistor_ohm:.0f} ohm"
+        ohm = f"{ceil(round(value.least_resistor_ohm, 6))} ohm"
         lines.append(Line(_("least resistor, diode shorted"), "(Vrail - Vcell) / Imax", ohm))
     if value.resistor_volt is not None:
         lines.append(Line(_("resistor"), "I R", f"{value.resistor_volt * 1000:.2g} mV"))
@@ -169,4 +171,6 @@ def _working(cell: Cell, value: Isolation, given: IsolationIn) -> Working:
                "a cell maker's page on protection"),
     ]  # fmt: skip
     cautions = [_("Measure the current into the cell with the unit on and warm, to be sure.")]
+    if is_lithium(cell):
+        cautions.append(_("A lithium cell that is charged leaks, bursts or burns."))
     return Working(lines, sources, cautions, disagreements_of(cell))

@@ -8,6 +8,7 @@ cell makers). R >= (highest rail - lowest cell V) / I_max, diode taken as shorte
 from __future__ import annotations
 
 from enum import StrEnum
+from math import ceil
 from typing import Annotated
 
 import msgspec
@@ -16,7 +17,7 @@ from msgspec import Meta
 from shop.calc.cells.diodes import DIODE_LABELS, Diode
 from shop.calc.cells.inputs import CellName
 from shop.calc.cells.retention import working_for
-from shop.calc.cells.table import Cell, cell_named
+from shop.calc.cells.table import Cell, cell_named, is_lithium
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.words import _, gettext_noop
@@ -182,8 +183,8 @@ def _resistor(given: ReplacementIn, least: float | None) -> list[str]:
     if given.resistor_ohm is None or given.resistor_ohm < least:
         return [
             _(
-                "Blocked: the resistor must be at least {ohm:.0f} ohm, should the diode short.",
-                ohm=least,
+                "Blocked: the resistor must be at least {ohm:d} ohm, should the diode short.",
+                ohm=ceil(round(least, 6)),
             )
         ]
     return []
@@ -206,12 +207,12 @@ def _measured(given: ReplacementIn, cell: Cell) -> Found:
     if current is None:
         return [], [_("Measure the current into the cell with the unit on before closing up.")]
     if current > MOST_MEASURED_UA:
-        return [_("Blocked: {current:g} uA flow into a primary cell.", current=current)], []
+        return [_("Blocked: {current:g} µA flow into a primary cell.", current=current)], []
     if current > WARN_MEASURED_UA:
         return [], [
             _(
-                "{current:g} uA flow into the cell; 1 % of a coin cell in 5 powered years is "
-                "0.05 uA.",
+                "{current:g} µA flow into the cell; 1 % of a coin cell in 5 powered years is "
+                "0.05 µA.",
                 current=current,
             )
         ]
@@ -221,7 +222,7 @@ def _measured(given: ReplacementIn, cell: Cell) -> Found:
 def _working(cell: Cell, given: ReplacementIn, value: Replacement) -> Working:
     lines = []
     if value.least_resistor_ohm is not None:
-        ohm = f"{value.least_resistor_ohm:.0f} ohm"
+        ohm = f"{ceil(round(value.least_resistor_ohm, 6))} ohm"
         lines.append(Line(_("least resistor, diode shorted"), "(Vrail - Vcell) / Imax", ohm))
     if value.worst_reverse_ma is not None:
         current = f"{value.worst_reverse_ma:.1f} mA"
@@ -231,7 +232,7 @@ def _working(cell: Cell, given: ReplacementIn, value: Replacement) -> Working:
         Source("two diodes, or diode and resistor", Status.SECOND_HAND,
                "UL recommendations reprinted by cell makers, azmanual.top/manuals/258307 p. 53"),
         Source("charge put in over life within 1 % of nominal", Status.FROM_MEMORY),
-        Source("above 10 uA measured is a block", Status.PROPOSED),
+        Source("above 10 µA measured is a block", Status.PROPOSED),
         Source("leaking nickel cadmium attacks copper and solder", Status.SECOND_HAND,
                "synthdiy.eu/pipermail/synth-diy/2002-December/056371.html"),
         Source("faulty lithium cells: no air transport", Status.SECOND_HAND,
@@ -256,6 +257,6 @@ def _cautions(cell: Cell, given: ReplacementIn) -> list[str]:
                 "joints, or they will not take solder."
             )
         )
-    if cell.most_reverse_ma is not None:
+    if is_lithium(cell):
         cautions.append(_("Never heat, open or short a lithium cell; solder to its tabs only."))
     return cautions

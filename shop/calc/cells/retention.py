@@ -23,6 +23,9 @@ from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
 PIN_MARGIN = 0.2
+DAYS_PER_YEAR = 365.2425
+# Below this a span is told in days.
+SHORT_YEARS = 0.5
 
 
 class RetentionIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -93,7 +96,7 @@ def _years(
 
 def replace_by(on: date, years: float) -> date:
     """The day by which to change a cell fitted `on`, rounded down to the day."""
-    return on + timedelta(days=int(years * 365.2425))
+    return on + timedelta(days=int(years * DAYS_PER_YEAR))
 
 
 def check_given(drain: Drain, on: date | None) -> None:
@@ -134,6 +137,9 @@ def retention(given: RetentionIn) -> Answer[Retention]:
         )
         return Answer(Outcome.NO_ANSWER, text, None, working_for(cell, []))
     text = in_years(found)
+    if found.low_years == 0:
+        text += "; " + _("this cell is past its shelf limit already: take a fresh one")
+        return Answer(Outcome.WARN, text, found, working_for(cell, _lines(cell, found)))
     if found.low_decided_by == "shelf":
         text += "; " + _("the shelf limit decides, a larger cell of this kind buys nothing")
     elif found.high_decided_by == "shelf":
@@ -186,8 +192,22 @@ def working_for(cell: Cell, lines: list[Line]) -> Working:
 
 
 def in_years(found: Retention) -> str:
-    """The span in words."""
-    return _("{low:.1f} to {high:.1f} years", low=found.low_years, high=found.high_years)
+    """The span in words: in days where years would hide it, one figure where both are the same."""
+    if 0 < found.high_years < SHORT_YEARS:
+        low, high = (int(years * DAYS_PER_YEAR) for years in (found.low_years, found.high_years))
+        return _in_days(low, high)
+    first, last = f"{found.low_years:.1f}", f"{found.high_years:.1f}"
+    if first == last:
+        return _("{years} years", years=first)
+    return _("{low} to {high} years", low=first, high=last)
+
+
+def _in_days(low: int, high: int) -> str:
+    if high < 2:
+        return _("less than 2 days")
+    if low == high:
+        return _("{days} days", days=low)
+    return _("{low} to {high} days", low=low, high=high)
 
 
 def years_words(years: float) -> str:

@@ -24,7 +24,10 @@ class Spell(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     celsius: Annotated[float, Meta(ge=-20, le=85, title="Temperature", description="of the cell")]
     shelf_years: Annotated[
         Annotated[float, Meta(ge=0.1, le=50)] | None,
-        Meta(title="Shelf life there", description="from a sheet; left out: halved every 10 K"),
+        Meta(
+            title="Shelf life there",
+            description="from a sheet; left out: halved every 10 K above 20 °C",
+        ),
     ] = None
 
 
@@ -77,7 +80,9 @@ def storage(given: StorageIn) -> Answer[Storage]:
 def _years_at(spell: Spell, shelf_years: float) -> float:
     if spell.shelf_years is not None:
         return spell.shelf_years
-    return float(shelf_years * 0.5 ** ((spell.celsius - KNOWN_CELSIUS) / 10.0))
+    # Seals age in the cold too: no colder place makes a cell outlast its sheet.
+    warmer = max(spell.celsius - KNOWN_CELSIUS, 0.0)
+    return float(shelf_years * 0.5 ** (warmer / 10.0))
 
 
 def _working(pairs: list[tuple[Spell, float]], years: float) -> Working:
@@ -91,6 +96,7 @@ def _working(pairs: list[tuple[Spell, float]], years: float) -> Working:
                "AN1012 Rev 4, 3.2, p. 9, a semiconductor vendor's note on coin cells"),
         Source("self-discharge doubles every 10 K", Status.SECOND_HAND,
                "a copy of a battery text-book page; weak"),
+        Source("below 20 °C it keeps no longer than at 20 °C", Status.PROPOSED),
     ]  # fmt: skip
     doubt = _("Doubling every 10 K is a rule of thumb for all chemistries: a sheet's curve counts.")
     return Working(lines, sources, [doubt])

@@ -10,7 +10,16 @@ from shop.calc.cells.lithium import LITHIUM
 from shop.calc.words import _, gettext_noop
 from shop.calc.working import BadInput
 
-__all__ = ["BY_NAME", "CELLS", "OPEN_VOLT", "Cell", "Chemistry", "cell_named", "disagreements_of"]
+__all__ = [
+    "BY_NAME",
+    "CELLS",
+    "OPEN_VOLT",
+    "Cell",
+    "Chemistry",
+    "cell_named",
+    "disagreements_of",
+    "is_lithium",
+]
 
 CELLS: Final = (*LITHIUM, *AQUEOUS)
 BY_NAME: Final = {cell.name: cell for cell in CELLS}
@@ -24,6 +33,10 @@ DISAGREEMENTS: Final = {
         gettext_noop(
             "Common practice, no source: a coin cell should last at least a decade. The discharge "
             "tests cited say a decade is the most."
+        ),
+        gettext_noop(
+            "Below about 3 µA a coin cell may give far less than rated, one project reports "
+            "(thecavepearlproject.org, June 2023); no sheet seen says so."
         ),
         gettext_noop(
             "Older tables allow 5 or 10 mA of charging current for CR2032: the mark on the cell's "
@@ -82,6 +95,11 @@ def disagreements_of(cell: Cell) -> list[str]:
             )
         )
     return said
+
+
+def is_lithium(cell: Cell) -> bool:
+    """Whether it is a lithium cell, whatever it looks like: never charged, heated or opened."""
+    return cell in LITHIUM
 
 
 def cell_named(name: str, field: str = "cell") -> Cell:
