@@ -14,11 +14,6 @@ def for_load(**given):
     return work_out("fuses.for_load", given)
 
 
-def in_ampere(text):
-    above, _, below = text.partition("/")
-    return float(above) / float(below or 1)
-
-
 # ISO 3, R10 and R20 (from memory): steps of 10^(1/10) and 10^(1/20), rounded by up to 1.5 %.
 def test_members_rise_by_equal_steps():
     between = [member for member in ANY_IEC if member <= 10_000]
@@ -31,14 +26,13 @@ def test_members_rise_by_equal_steps():
 
 # Common practice, no source: ratings printed on North American fuses, fractions of an ampere too.
 def test_north_american_members_are_the_printed_ones():
-    printed = (
-        "1/32 1/16 0.063 0.1 1/8 0.15 3/16 0.188 0.2 1/4 0.3 0.315 3/8 0.4 1/2 0.6 0.63 0.7 3/4 "
-        "0.8 1 1.25 1.5 1.6 1.8 2 2.25 2.5 3 3.15 3.2 3.5 4 5 6 6.25 6.3 7 8 10 12 15 20 25 30"
-    ).split()
+    printed = [
+        1 / 32, 1 / 16, 0.063, 0.1, 1 / 8, 0.15, 3 / 16, 0.188, 0.2, 1 / 4, 0.3, 0.315, 3 / 8, 0.4,
+        1 / 2, 0.6, 0.63, 0.7, 3 / 4, 0.8, 1, 1.25, 1.5, 1.6, 1.8, 2, 2.25, 2.5, 3, 3.15, 3.2, 3.5,
+        4, 5, 6, 6.25, 6.3, 7, 8, 10, 12, 15, 20, 25, 30,
+    ]  # fmt: skip
 
-    ampere = [in_ampere(one) for one in printed]
-
-    assert list(UL_MILLIAMPERE) == [int(one * 1000 + 1e-9) for one in ampere]
+    assert list(UL_MILLIAMPERE) == [int(one * 1000 + 1e-9) for one in printed]
 
 
 # Derived: the bands of one sheet of IEC 60127-2 are made of members, without gap or overlap.
