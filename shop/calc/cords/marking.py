@@ -87,9 +87,32 @@ def marking(given: MarkingIn) -> Answer[MarkingOut]:
         reason = _("“{text}” is no cord designation known here", text=given.marking)
         raise BadInput("marking", reason, "unknown_designation")
     value = _value(given, printed)
-    working = Working(_lines(value), _sources(printed), _cautions(value))
-    outcome = Outcome.WARN if value.faults or value.allowed_ampere is None else Outcome.OK
-    return Answer(outcome, _text(value), value, working)
+    working = Working(_lines(value), _sources(printed), [*_by_clause(value), *_cautions(value)])
+    leans = given.load_ampere is not None and given.load_ampere > (_any_length(value) or 0.0)
+    unsure = bool(value.faults) or value.allowed_ampere is None or leans
+    return Answer(Outcome.WARN if unsure else Outcome.OK, _text(value), value, working)
+
+
+def _any_length(value: MarkingOut) -> float | None:
+    """What the table allows whatever the length, A: 0.5 mm2 has no such row."""
+    if value.printed.awg is not None:
+        return value.allowed_ampere
+    sizes = {size.square_millimetre: size.iec for size in CORD_SIZES}
+    return sizes.get(value.area_mm2 or 0.0)
+
+
+def _by_clause(value: MarkingOut) -> list[str]:
+    """The clause for cords up to 2 m is second-hand: it stands beside the table, not for it."""
+    least = _any_length(value)
+    if value.allowed_ampere is None or least is None or value.allowed_ampere <= least:
+        return []
+    return [
+        _(
+            "{short:g} A by the clause for cords up to 2 m; {least:g} A at any length.",
+            short=value.allowed_ampere,
+            least=least,
+        )
+    ]
 
 
 def _value(given: MarkingIn, printed: CordPrint) -> MarkingOut:

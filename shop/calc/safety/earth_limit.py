@@ -22,7 +22,7 @@ class EarthLimitIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     scheme: SchemeField
     cord_length_m: Annotated[Metre, Meta(title="Cord length", description="metre, plug to unit")]
     cord_mm2: Annotated[
-        SquareMillimetre, Meta(title="Cord cross-section", description="mm² of one core")
+        SquareMillimetre, Meta(title="Cord cross-section", description="of one core")
     ]
     measured_ohm: Annotated[
         Annotated[float, Meta(ge=0, le=1e6)] | None,

@@ -32,7 +32,7 @@ class LimitsIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     ] = None
     cord_mm2: Annotated[
         SquareMillimetre | None,
-        Meta(title="Cord cross-section", description="mm² of one core; needed for class I"),
+        Meta(title="Cord cross-section", description="of one core; needed for class I"),
     ] = None
     heating_kw: Annotated[
         float,

@@ -25,6 +25,8 @@ from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 FORMULA = Source("I = V √((2 π f C)² + (1 / R)²)", Status.COMPUTED)
 NO_BODY = Source("The body's own resistance is left out: the figure is an upper one",
                  Status.PROPOSED)  # fmt: skip
+FELT_MILLIAMPERE = 0.5
+FELT = Source("0.5 mA through a hand is about where it is felt", Status.FROM_MEMORY)
 ToChassis = Annotated[float, Meta(ge=0, le=1e-4)]
 
 
@@ -52,7 +54,7 @@ class TouchCurrentIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     ] = None
     measured_milliampere: Annotated[
         Annotated[float, Meta(ge=0, le=1000)] | None,
-        Meta(title="Measured", description="mA, the larger of both ways round; it wins"),
+        Meta(title="Measured", description="the larger of both ways round; it wins"),
     ] = None
     plug: Annotated[
         PlugLetter | None,
@@ -116,7 +118,7 @@ def touch_current(given: TouchCurrentIn) -> Answer[TouchCurrentOut]:
     value = _value(given, limit)
     working = Working(
         _lines(given, value),
-        [FORMULA, NO_BODY, limit.source, REVERSIBLE_SOURCE],
+        [FORMULA, NO_BODY, limit.source, REVERSIBLE_SOURCE, FELT],
         _cautions(given, value),
         current_differs(scheme),
     )
@@ -127,7 +129,11 @@ def touch_current(given: TouchCurrentIn) -> Answer[TouchCurrentOut]:
         limit=value.limit_milliampere,
         title=scheme.title,
     )
-    unsure = not value.within_limit or given.protection_class == "0"
+    unsure = (
+        not value.within_limit
+        or given.protection_class == "0"
+        or _miswired_milliampere(given, value) > value.limit_milliampere
+    )
     return Answer(Outcome.WARN if unsure else Outcome.OK, text, value, working)
 
 
@@ -159,6 +165,13 @@ def _value(given: TouchCurrentIn, limit: Limit) -> TouchCurrentOut:
         scheme=scheme.key,
         scheme_title=scheme.title,
     )
+
+
+def _miswired_milliampere(given: TouchCurrentIn, value: TouchCurrentOut) -> float:
+    """What a socket wired the wrong way round, or an open neutral, makes of a one-way plug, mA."""
+    if value.reversed_milliampere is not None:
+        return 0.0
+    return current_milliampere(given.supply_volt, given.hz, given.neutral_farad, None)
 
 
 def _path(given: TouchCurrentIn) -> str:
@@ -193,6 +206,23 @@ def _cautions(given: TouchCurrentIn, value: TouchCurrentOut) -> list[str]:
         said.insert(0, _("Unearthed unit: this current flows through whoever touches it."))
     if given.protection_class == "I":
         said.append(_("If the earth breaks, the same current flows through a hand."))
+    miswired = _miswired_milliampere(given, value)
+    if miswired > value.normal_milliampere:
+        said.append(
+            _(
+                "In a socket wired the wrong way round, or with the neutral open, it is "
+                "{miswired:.3g} mA.",
+                miswired=miswired,
+            )
+        )
+    if given.protection_class != "I" and value.judged_milliampere > FELT_MILLIAMPERE:
+        said.append(
+            _(
+                "More than {felt:g} mA through a hand is felt, and above the limit of other "
+                "schemes: find out where it comes from.",
+                felt=FELT_MILLIAMPERE,
+            )
+        )
     if not value.within_limit:
         said.insert(0, _("Above the limit: smaller capacitors of class Y, or none."))
     return said

@@ -164,15 +164,15 @@ def _lines(given: BandIn, value: BandOut) -> list[Line]:
         Line(
             row.title,
             " ".join(filter(None, (where[row.measured_at], row.share_of_time))),
-            f"{row.low_volt:g} … {row.high_volt:g} V ({row.low_percent:+g} / "
-            f"{row.high_percent:+g} %)",
+            f"{row.low_volt:g} … {row.high_volt:g} V ({row.low_percent:+.3g} / "
+            f"{row.high_percent:+.3g} %)",
         )
         for row in value.rows
     ]
     lines.append(Line(_("highest crest"), "√2 × V_high", f"{value.crest_volt:.1f} V"))
     if given.measured_volt is not None:
         off = _percent(given.measured_volt, value.nominal_volt)
-        lines.append(Line(_("measured"), "V / V_nominal − 1", f"{off:+.2g} %"))
+        lines.append(Line(_("measured"), "V / V_nominal − 1", f"{off:+.3g} %"))
     return lines
 
 
@@ -190,7 +190,7 @@ def _cautions(given: BandIn) -> list[str]:
 def _differ(rows: list[BandRow]) -> list[str]:
     """Other sources for the bands shown; one sentence each, never averaged."""
     standards = {row.standard for row in rows}
-    nominals = {row.source.text for row in rows}
+    texts = {row.source.text for row in rows}
     said = []
     if {"australia", "new_zealand"} & standards:
         said.append(_("Upper limit of 230 V: Australia 253 V, New Zealand 243.8 V."))
@@ -198,9 +198,9 @@ def _differ(rows: list[BandRow]) -> list[str]:
         said.append(_("Some product tests there are still done at 240 V (AS/NZS 3100)."))
     if "japan" in standards:
         said.append(_("Japan: the law says 101 ± 6 V, a 1989 booklet 100 V ± 10 %."))
-    if standards & {"ansi_a", "ansi_b"}:
+    if standards & {"ansi_a", "ansi_b"} and not any("240 V" in text for text in texts):
         said.append(_("One state of the USA says 113 to 127 V for 120 V (rule 410.300)."))
-    if any("240 V: 228" in text for text in nominals):
+    if any("240 V: 228" in text for text in texts):
         said.append(_("One state of the USA says 216 to 252 V for a plain 240 V service."))
     if "uk_before_1995" in standards:
         said.append(_("One page prints 254.5 V; 240 V + 6 % is 254.4 V."))

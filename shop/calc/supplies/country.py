@@ -15,7 +15,7 @@ from shop.calc.supplies.differences import DIFFERENCES
 from shop.calc.supplies.names import NAME_SOURCE, name_of
 from shop.calc.supplies.places import PLACES, Agreement, Place
 from shop.calc.supplies.plugs import PLUGS, RATING_SOURCE, SHAPE_SOURCE, Plug
-from shop.calc.supplies.remarks import general, remarks
+from shop.calc.supplies.remarks import OTHER_NOMINAL, general, remarks
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
 
@@ -114,7 +114,7 @@ def country(given: CountryIn) -> Answer[CountryOut]:
     said = [*called, *remarks(code, place.volts, place.hertz)]
     several = len(volts) > 1 or len(hertz) > 1
     odd = bool(called) or bool(general(place.volts, place.hertz))
-    unsure = several or odd or place.agreement == "differ"
+    unsure = several or odd or place.agreement == "differ" or code in OTHER_NOMINAL
     working = Working(
         [_line(band) for band in bands], _sources(place, bands), said, _disagreements(code)
     )

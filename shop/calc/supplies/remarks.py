@@ -9,6 +9,8 @@ _ALSO: dict[str, str] = {
     "CU": "220 V", "KR": "110 V", "LB": "110 V", "SR": "220 V", "TW": "220 V",
     "MY": "240 V", "SA": "127 V",
 }  # fmt: skip
+# Where the nominal value of the data sets is said to be another one now: both are in the cautions.
+OTHER_NOMINAL = frozenset({"CY", "PH", "TH"})
 
 
 def remarks(place: str, volts: tuple[float, ...], hertz: tuple[float, ...]) -> list[str]:

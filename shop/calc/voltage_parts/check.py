@@ -10,7 +10,15 @@ from shop.calc.registry import calculator
 from shop.calc.safety.schemes import DEFAULT, SCHEMES, Scheme, current_differs, current_limit
 from shop.calc.voltage_parts.capacitors import leakage_milliampere
 from shop.calc.voltage_parts.fittings import CHECKS
-from shop.calc.voltage_parts.parts import CheckIn, CheckOut, Item, Kind, Part, upper_limit
+from shop.calc.voltage_parts.parts import (
+    KIND_LABELS,
+    CheckIn,
+    CheckOut,
+    Item,
+    Kind,
+    Part,
+    upper_limit,
+)
 from shop.calc.voltage_parts.plate import plate_lines
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Working
@@ -119,6 +127,11 @@ def _plate(given: CheckIn) -> list[str]:
     )
 
 
+def _named(item: Item) -> str:
+    """A part without a name of its own by its kind, in words."""
+    return _(KIND_LABELS[item.key]) if item.name == item.key else item.name
+
+
 def _lines(value: CheckOut) -> list[Line]:
     said = {"keep": _("keep"), "replace": _("replace"), "check": _("check")}
     return [
@@ -129,7 +142,7 @@ def _lines(value: CheckOut) -> list[Line]:
             f"{value.leakage_sum_milliampere:.3f} mA",
         ),
         Line(_("limit of the sum"), value.scheme_title, f"{value.touch_limit_milliampere:g} mA"),
-        *(Line(item.name, item.reason, said[item.verdict]) for item in value.items),
+        *(Line(_named(item), item.reason, said[item.verdict]) for item in value.items),
     ]
 
 

@@ -28,6 +28,7 @@ FREQUENCY_SOURCE = Source("Synchronous speed follows the frequency", Status.COMP
 WIRING_SOURCE = Source("Internal wiring insulated for 300 V r.m.s.", Status.FROM_MEMORY)
 LEAST_ABOVE_MAINTAIN_VOLT = 10.0
 FITTED_MORE = 1.25  # times the lamp's current that a fitted resistor may let through
+SAME_WITHIN = 0.06  # 120 V outlets on 117 V have not changed
 OURS = Source("Checklist of a mains conversion", Status.PROPOSED)
 
 
@@ -125,10 +126,17 @@ def _cord(given: CheckIn, part: Part, high: float) -> Item:
     return _item(part, "check", reason, numbers, OURS)
 
 
+def is_other_voltage(old_volt: float, new_volt: float) -> bool:
+    """Whether an outlet carries another voltage than its plate says: more than 6 % off."""
+    return abs(new_volt / old_volt - 1) > SAME_WITHIN
+
+
 def _rear_outlet(given: CheckIn, part: Part, _high: float) -> Item:
+    old = given.old_nominal_volt
+    if old is not None and not is_other_voltage(old, given.nominal_volt):
+        return _item(part, "keep", _("carries about the voltage it is marked for"), {}, OURS)
     reason = _("carries {volt:g} V now: remove, blank or relabel", volt=given.nominal_volt)
-    changed = given.old_nominal_volt is None or given.old_nominal_volt != given.nominal_volt
-    return _item(part, "replace" if changed else "keep", reason, {}, OURS)
+    return _item(part, "replace", reason, {}, OURS)
 
 
 def _motor(given: CheckIn, part: Part, high: float) -> Item:

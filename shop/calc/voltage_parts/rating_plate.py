@@ -9,6 +9,7 @@ import msgspec
 from msgspec import Meta
 
 from shop.calc.fields import Ampere, Hertz, MainsVolt, Name, ProtectionClass, VoltAmpere, fit
+from shop.calc.fuses.ceiling import CEILING_SOURCE, primary_percent
 from shop.calc.fuses.marking import FuseMark, MarkText, read_mark
 from shop.calc.fuses.scale import rated_volt_suffices
 from shop.calc.registry import calculator
@@ -82,7 +83,8 @@ def rating_plate(given: RatingPlateIn) -> Answer[RatingPlateOut]:
     """Put together the lines of a rating plate and check that its values agree.
 
     Units: V, Hz, VA, W, A. Volt times ampere must lie within 10 % of the volt-ampere, the fuse's
-    volts reach the supply and its current the line's. Raises BadInput for a fuse that is none.
+    volts reach the supply, its current the line's and not past building practice. Raises BadInput
+    for a fuse that is none.
     Source: IEC 62368-1 annex F, IEC 60065 clause 5, both from memory.
     """
     given = fit(given)
@@ -90,10 +92,12 @@ def rating_plate(given: RatingPlateIn) -> Answer[RatingPlateOut]:
     value = RatingPlateOut(
         lines=[*_plate(given, fuse), *_by(given)],
         beside_fuse=fuse.text() if fuse else None,
-        missing=_missing(given),
+        missing=_missing(given, fuse),
         faults=_faults(given, fuse),
     )
-    working = Working(_lines(given, value), [PLATE_SOURCE, AGREE_SOURCE], _cautions(value))
+    working = Working(
+        _lines(given, value), [PLATE_SOURCE, AGREE_SOURCE, CEILING_SOURCE], _cautions(value)
+    )
     clear = not value.missing and not value.faults
     text = "; ".join(value.lines) + "."
     return Answer(Outcome.OK if clear else Outcome.WARN, text, value, working)
@@ -123,12 +127,14 @@ def _by(given: RatingPlateIn) -> list[str]:
     return said
 
 
-def _missing(given: RatingPlateIn) -> list[str]:
+def _missing(given: RatingPlateIn, fuse: FuseMark | None) -> list[str]:
     said = []
     if given.rated_va is None and given.rated_watt is None and given.line_ampere is None:
         said.append(_("current or power"))
-    if given.fuse_mark is None:
+    if fuse is None:
         said.append(_("fuse"))
+    elif fuse.rated_volt is None:
+        said.append(_("the fuse's volts"))
     return said
 
 
@@ -160,7 +166,20 @@ def _fuse_faults(given: RatingPlateIn, fuse: FuseMark) -> list[str]:
         said.append(_("the fuse is rated for {volt:g} V only", volt=rated))
     if given.line_ampere and fuse.current_milliampere < given.line_ampere * 1000:
         said.append(_("the fuse lies below the line current"))
+    ceiling = _ceiling_ampere(given)
+    if ceiling is not None and fuse.current_milliampere > ceiling * 1000 * (1 + 1e-9):
+        said.append(
+            _("the fuse lies above any building practice, {ceiling:.3g} A", ceiling=ceiling)
+        )
     return said
+
+
+def _ceiling_ampere(given: RatingPlateIn) -> float | None:
+    """The largest fuse of building practice for the line current, A; None without a current."""
+    ampere = given.line_ampere
+    if ampere is None and given.rated_va is not None:
+        ampere = given.rated_va / given.nominal_volt
+    return None if ampere is None else ampere * primary_percent(ampere) / 100
 
 
 def _lines(given: RatingPlateIn, value: RatingPlateOut) -> list[Line]:

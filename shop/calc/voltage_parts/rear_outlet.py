@@ -9,11 +9,11 @@ from msgspec import Meta
 
 from shop.calc.fields import Ampere, MainsVolt, VoltAmpere, fit
 from shop.calc.registry import calculator
+from shop.calc.voltage_parts.fittings import is_other_voltage
 from shop.calc.voltage_parts.parts import NewVolt, Verdict
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
-SAME_WITHIN = 0.06  # 120 V outlets on 117 V have not changed
 OUTLET_SOURCE = Source("An outlet carries the unit's own supply, whatever its plate says",
                        Status.COMPUTED)  # fmt: skip
 SHAPE_SOURCE = Source(
@@ -84,7 +84,7 @@ def rear_outlet(given: RearOutletIn) -> Answer[RearOutletOut]:
 
 
 def _value(given: RearOutletIn) -> RearOutletOut:
-    changed = abs(given.new_volt / given.old_volt - 1) > SAME_WITHIN
+    changed = is_other_voltage(given.old_volt, given.new_volt)
     current = most = total = suffices = None
     if given.marked_watt is not None:
         current = given.marked_watt / given.old_volt

@@ -99,7 +99,7 @@ def thermal_link(given: ThermalLinkIn) -> Answer[ThermalLinkOut]:
         raise BadInput("linked", reason, "not_in_use")
     value = _value(given)
     sources = [LINK_SOURCE, CLASS_SOURCE, FIT_SOURCE]
-    working = Working(_lines(given, value), sources, _cautions(value))
+    working = Working(_lines(given, value), sources, _cautions(given, value))
     unsure = bool(value.unprotected) or value.temperature_fits is False
     return Answer(Outcome.WARN if unsure else Outcome.OK, _text(value), value, working)
 
@@ -117,7 +117,7 @@ def _value(given: ThermalLinkIn) -> ThermalLinkOut:
 def _text(value: ThermalLinkOut) -> str:
     if value.unprotected:
         names = ", ".join(value.unprotected)
-        return _("Without a thermal link: section {names}.", names=names)
+        return _("Without a thermal link: {names}.", names=names)
     if value.temperature_fits is False:
         return _("The link opens hotter than the insulation's class.")
     return _("Every section in use has a thermal link in its way.")
@@ -134,12 +134,14 @@ def _lines(given: ThermalLinkIn, value: ThermalLinkOut) -> list[Line]:
     return lines
 
 
-def _cautions(value: ThermalLinkOut) -> list[str]:
+def _cautions(given: ThermalLinkIn, value: ThermalLinkOut) -> list[str]:
     said = [
         _("A link opens once. Find out why it did before fitting another of the same rating."),
         _("Never bridge a link, and never solder near one without a heat sink."),
         _("Measure continuity of every section before first power."),
     ]
-    if value.unprotected:
+    if value.unprotected and not given.linked:
+        said.insert(0, _("No link at all: the line fuse alone protects this transformer."))
+    elif value.unprotected:
         said.insert(0, _("In parallel an unprotected section goes on heating when the link opens."))
     return said
