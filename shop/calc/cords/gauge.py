@@ -47,7 +47,7 @@ class GaugeIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     ] = None
     area_mm2: Annotated[
         SquareMillimetre | None,
-        Meta(title="Cross-section", description="mm² of copper, 0.05 to 10; or give the gauge"),
+        Meta(title="Cross-section", description="of copper, 0.05 to 10; or give the gauge"),
     ] = None
     length_m: Annotated[
         Metre, Meta(title="Length", description="metre of cord; the drop counts there and back")

@@ -76,7 +76,8 @@ class DateCodeIn(Evidence, frozen=True, forbid_unknown_fields=True):
             min_length=1,
             max_length=80,
             title="Rule",
-            description="fixed characters, and parts in braces: {year4} {year2} {year1} "
+            description="how the mark is built: for 92… with the year in front {year2}{any}. "
+            "Fixed characters, and parts in braces: {year4} {year2} {year1} "
             "{year_letter} {year_letters:1981:ABC} {week} {weekday} {month2} {month_letter} "
             "{month_letters:ABCDEFGHJKLM} {day2} {day3} {digits} {digits:4} {letter} {any} {any:2}",
             examples=["{year2}{any}"],

@@ -90,15 +90,22 @@ def wait(given: WaitIn) -> Answer[Wait]:
         bleeder_watt=given.from_volt**2 / given.bleeder_ohm if given.bleeder_ohm else None,
     )
     text = _(
-        "Wait {seconds} s, then measure: this presumes a sound bleeder. An open one means it "
-        "never falls.",
+        "Wait {seconds} s{minutes}, then measure: this presumes a sound bleeder. An open one "
+        "means it never falls.",
         seconds=ceil(value.wait_seconds),
+        minutes=_in_minutes(value.wait_seconds),
     )
     return Answer(Outcome.OK, text, value, working(_wait_lines(given, value), TOLERANCES))
 
 
+def _in_minutes(seconds: float) -> str:
+    """The same in begun minutes, as a clock on the wall shows them; nothing up to two."""
+    minutes = ceil(seconds / 60)
+    return _(" ({minutes} min)", minutes=minutes) if minutes > 2 else ""
+
+
 def _wait_lines(given: WaitIn, value: Wait) -> list[Line]:
-    bleeder = [Line(_("bleeder"), "R", f"{given.bleeder_ohm:g} ohm")] if given.bleeder_ohm else []
+    bleeder = [Line(_("bleeder"), "R", ohms(given.bleeder_ohm))] if given.bleeder_ohm else []
     return [
         *bleeder,
         *given_lines(given.farad, given.from_volt, given.safe_volt),

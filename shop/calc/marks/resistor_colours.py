@@ -24,13 +24,13 @@ class ColourBandsIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The bands of a resistor, from the end nearer to a band."""
 
     bands: Annotated[
-        list[Colour],
+        list[Annotated[Colour, Meta(title="Band")]],
         Meta(
             min_length=1,
             max_length=6,
             title="Bands",
-            description="3 to 6, from the end nearer to a band; of body, tip and dot in this "
-            "order; a single black band is a link",
+            description="3 to 6, from the end nearer to a band; leave those open that are not "
+            "there; body, tip and dot in this order; a single black band is a link",
         ),
     ]
 

@@ -21,7 +21,7 @@ from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
 PlateHertz = Annotated[
-    list[Hertz],
+    list[Annotated[Hertz, Meta(title="Frequency")]],
     Meta(min_length=1, max_length=4, description="frequencies on the plate", examples=[[50, 60]]),
 ]
 

@@ -112,6 +112,11 @@ def test_the_wait_is_never_rounded_down():
     assert f"Wait {ceil(answer.value.wait_seconds)} s" in answer.text
 
 
+def test_a_long_wait_is_said_in_begun_minutes_too():
+    assert "Wait 388 s (7 min), then measure" in wait(WaitIn(470e-6, 400, 220e3)).text
+    assert "Wait 88 s, then measure" in wait(WaitIn(100e-6, 450, 220e3)).text
+
+
 def test_without_a_bleeder_it_never_falls():
     answer = wait(WaitIn(100e-6, 450))
 

@@ -49,9 +49,9 @@ function rowsOf(field: ListField, value: unknown): Draft[] | null {
   return field.required ? firstRows(field) : null;
 }
 
-/** As many empty rows as a list must have. */
-export function firstRows({ item, fewest }: ListField): Draft[] {
-  return Array.from({ length: fewest }, () => draftOf(item));
+/** As many empty rows as a list begins with. */
+export function firstRows({ item, atFirst }: ListField): Draft[] {
+  return Array.from({ length: atFirst }, () => draftOf(item));
 }
 
 function eitherOf(field: EitherField, value: unknown): Draft {
@@ -84,7 +84,7 @@ export function below(path: string, name: string | number): string {
 }
 
 function valueFrom(field: Field, draft: Draft, path: string, troubles: Troubles): unknown {
-  if (draft === null || (typeof draft === "string" && !draft.trim())) {
+  if (draft === null || isEmpty(draft)) {
     if (field.required) troubles[path] = t("calculators.needed");
     return undefined;
   }
@@ -138,9 +138,15 @@ function fits(pattern: string, text: string): boolean {
   }
 }
 
+const isEmpty = (draft: Draft) => draft === null || (typeof draft === "string" && !draft.trim());
+
+/** Rows left empty are not asked, unless the list needs them. */
 function rowsFrom(field: ListField, drafts: Draft[], path: string, troubles: Troubles): unknown[] {
   if (drafts.length < field.fewest) troubles[path] = t("calculators.too_few", { fewest: field.fewest });
-  return drafts.map((draft, i) => valueFrom(field.item, draft, below(path, i), troubles));
+  const isEnough = drafts.filter((draft) => !isEmpty(draft)).length >= Math.max(field.fewest, 1);
+  return drafts.flatMap((draft, i) =>
+    isEnough && isEmpty(draft) ? [] : [valueFrom(field.item, draft, below(path, i), troubles)],
+  );
 }
 
 function eitherFrom(field: EitherField, drafts: Drafts, path: string, troubles: Troubles): unknown {

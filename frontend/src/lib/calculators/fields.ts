@@ -49,6 +49,8 @@ export interface ListField extends Common {
   item: Field;
   fewest: number;
   most: number | null;
+  /** Empty rows shown at first; those left empty are not asked. */
+  atFirst: number;
 }
 /** One of several shapes, told apart by `tag`. */
 export interface EitherField extends Common {
@@ -71,17 +73,21 @@ export function fieldsOf(schema: Schema): Field[] {
   return fieldsIn(resolved(schema, shapes), shapes);
 }
 
-/** The same fields, those of a worked case first too: what it needs, a tech mostly needs, also where it may be left out. */
+/**
+ * The same fields, those of a worked case first too: what it needs, a tech mostly needs, also where it may
+ * be left out. Its values are the examples, for they fit this question; the shared ones fit any.
+ */
 export function withExamples(fields: Field[], examples: unknown[]): Field[] {
   return fields.map((field) => {
     const used = examples.map((one) => (one as Given | null)?.[field.name]).filter((one) => one != null);
-    return { ...insideWith(field, used), first: field.required || used.length > 0 };
+    const fitting = used.length ? used : field.examples;
+    return { ...insideWith(field, used), examples: fitting, first: field.required || used.length > 0 };
   });
 }
 
 function insideWith(field: Field, used: unknown[]): Field {
   if (field.kind === "group") return { ...field, fields: withExamples(field.fields, used) };
-  if (field.kind === "list") return { ...field, item: insideWith(field.item, used.flat()) };
+  if (field.kind === "list") return listWith(field, used.flat());
   if (field.kind !== "either") return field;
   const cases = field.cases.map((one) => ({ ...one, fields: withExamples(one.fields, used) }));
   return { ...field, cases };
@@ -92,6 +98,12 @@ export function valueFieldsOf(answer: Schema): Field[] {
   const shapes = answer.$defs ?? {};
   const value = resolved(answer, shapes).properties?.["value"];
   return value ? fieldsIn(withoutNull(resolved(value, shapes), shapes), shapes) : [];
+}
+
+function listWith(field: ListField, rows: unknown[]): ListField {
+  const item = { ...insideWith(field.item, rows), examples: rows.length ? rows : field.item.examples };
+  const atFirst = field.item.kind === "choice" ? Math.max(field.fewest, rows.length) : field.fewest;
+  return { ...field, atFirst, item };
 }
 
 function fieldsIn(schema: Schema, shapes: Shapes, skip = ""): Field[] {
@@ -201,6 +213,7 @@ function listField(common: Common, schema: Schema, shapes: Shapes): ListField {
     },
     fewest: schema.minItems ?? 0,
     most: schema.maxItems ?? null,
+    atFirst: schema.minItems ?? 0,
   };
 }
 

@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { draftsOf, inputFrom, pathsOf, placeOf, type Drafts } from "$lib/calculators/draft";
 import { fieldsOf } from "$lib/calculators/fields";
 import { CalculatorForm } from "$lib/calculators/form.svelte";
+import type { Schema } from "$lib/calculators/shapes";
 import { calculator, everything, worked } from "../../stand-ins/calculators";
 
 const fields = fieldsOf(everything);
@@ -145,4 +146,25 @@ test("folded fields matter once something in them is typed or wrong", () => {
 
   one.put(["count"], "2");
   expect(one.matters(more, [])).toBe(true);
+});
+
+const bands: Schema = {
+  type: "object",
+  properties: {
+    bands: { type: "array", items: { enum: ["red", "black", "gold"] }, minItems: 1, maxItems: 6 },
+  },
+  required: ["bands"],
+};
+
+test("choices of a list begin with as many rows as the worked case; rows left open are not asked", () => {
+  const example = { bands: ["red", "red", "black", "gold"] };
+  const one = new CalculatorForm(calculator({ input: bands, example }));
+  expect(one.at(["bands"])).toEqual(["", "", "", ""]);
+  expect(one.read()).toBeNull();
+  expect(one.trouble(["bands", 0])).toBe("This is needed.");
+
+  for (const [row, band] of ["red", "black", "gold"].entries()) one.put(["bands", row], band);
+
+  expect(one.read()).toEqual({ bands: ["red", "black", "gold"] });
+  expect(one.troubles).toEqual({});
 });

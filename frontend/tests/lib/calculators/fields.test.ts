@@ -92,3 +92,11 @@ test("inside of a list the fields of its worked rows come first", () => {
 test("the answer's value has fields too", () => {
   expect(valueFieldsOf(calculator().answer)).toMatchObject([{ name: "fuse_ampere", unit: "A" }]);
 });
+
+test("an example is the worked case's own, else the one that fits any field of its kind", () => {
+  const [, load, , , mark] = withExamples(fields, [{ load_ampere: 0.32 }]);
+  expect([load?.examples, mark?.examples]).toEqual([[0.32], ["T160mAL250V"]]);
+
+  const plate = withExamples(fields, [worked]).find((one) => one.name === "plate_hz");
+  expect(plate?.kind === "list" && plate.item.examples).toEqual([50, 60]);
+});

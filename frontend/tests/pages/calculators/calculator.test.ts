@@ -146,3 +146,30 @@ test("without network an answer of before is shown as such, and can be tapped", 
   expect(await screen.findByText(/kept on this phone/)).toBeTruthy();
   expect(screen.getByLabelText<HTMLInputElement>("Supply (V)").value).toBe("230");
 });
+
+test("a number without a prefix is repeated with its unit where it hardly can be meant", async () => {
+  const input = {
+    type: "object",
+    properties: {
+      farad: { title: "Reservoir", type: "number", "x-unit": "F" },
+      volt: { title: "Charged to", type: "number", "x-unit": "V" },
+    },
+    required: ["farad", "volt"],
+  };
+  render(Calculator, { row: calculator({ input, example: {} }) });
+  await type("Reservoir (F)", "47");
+  await type("Charged to (V)", "400");
+
+  expect(screen.getByText("= 47 F")).toBeTruthy();
+  expect(screen.queryByText("= 400 V")).toBeNull();
+  await type("Reservoir (F)", "47u");
+  expect(screen.getByText("= 47 µF")).toBeTruthy();
+});
+
+test("what is folded away is named", () => {
+  render(Calculator, { row: calculator() });
+
+  expect(screen.getAllByText("More, may be left out:", { exact: false })[0]?.textContent).toContain(
+    "Margin, Pieces, Marking",
+  );
+});
