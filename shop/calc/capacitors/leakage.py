@@ -21,6 +21,11 @@ from shop.calc.words import _
 from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
+# Shares of the rated volts between which a reading counts as one at them; the coldest room that
+# counts as 20 °C. Proposals.
+BELOW: Final = 0.95
+ABOVE: Final = 1.05
+COLD_CELSIUS: Final = 15.0
 # Up to these volts, mA for each uF.
 OLD_STEPS: Final = ((100.0, 0.01), (250.0, 0.02), (350.0, 0.025), (450.0, 0.04))
 EARLIEST_SECONDS: Final = 120.0
@@ -129,7 +134,8 @@ def leakage(given: LeakageIn) -> Answer[Leakage]:
     Units: farad, volt, ampere, seconds, degree Celsius. Formulas: K C + 0.3 mA (K 0.01 to 100 V,
     0.02 to 250 V, 0.025 to 350 V, 0.04 to 450 V), 0.01 C U + 3 uA; C in uF.
     Valid for: wet aluminium parts at rated volts and 20 degree Celsius after 5 minutes; other
-    conditions are named, not corrected. No answer if a part was read before 2 minutes and is high.
+    conditions are named, not corrected. No answer if a part was read before 2 minutes and is high,
+    or below its rated volts and is low; refused above them.
     Source: JAN-C-62 by a radio amateurs' list; encyclopaedia on aluminium electrolytic capacitors.
     """
     given = fit(given)
@@ -160,6 +166,8 @@ def limits_for(
 
 def _said(given: LeakageIn, limits: list[LeakageLimit]) -> tuple[Outcome, str]:
     old, modern = limits[0], limits[1]
+    if given.measured_ampere is not None and (said := _unlike_rated(given, old, modern)):
+        return said
     if given.measured_ampere is None:
         text = _(
             "Old limit {old}, modern {modern}.",
@@ -180,6 +188,28 @@ def _said(given: LeakageIn, limits: list[LeakageLimit]) -> tuple[Outcome, str]:
     return Outcome.WARN, _("Above the old limit too: re-form it or replace it.")
 
 
+def _unlike_rated(
+    given: LeakageIn, old: LeakageLimit, modern: LeakageLimit
+) -> tuple[Outcome, str] | None:
+    """What a reading says that was not taken at the rated volts or in the cold; None if it was."""
+    applied = given.applied_volt or given.rated_volt
+    if applied > ABOVE * given.rated_volt:
+        text = _("Above the rated voltage of the part: take it down at once, judge nothing by it.")
+        return Outcome.REFUSE, text
+    if applied < BELOW * given.rated_volt and (modern.is_within or old.is_within):
+        text = _(
+            "Read well below the rated voltage, where a bad part leaks little too: no pass. Read "
+            "it at {volt:g} V.",
+            volt=given.rated_volt,
+        )
+        return Outcome.NO_ANSWER, text
+    if modern.is_within and given.celsius < COLD_CELSIUS:
+        return Outcome.WARN, _(
+            "Within the modern limit, but read cold, and leakage grows with heat: read it at 20 °C."
+        )
+    return None
+
+
 def _result(limit: LeakageLimit) -> str:
     if limit.is_within is None:
         return _or_none(limit.ampere)
@@ -197,13 +227,13 @@ def _unfair(given: LeakageIn) -> list[str]:
         return []
     applied = given.applied_volt or given.rated_volt
     found = []
-    if applied < 0.95 * given.rated_volt:
+    if applied < BELOW * given.rated_volt:
         found.append(_("Read below the rated voltage: at 70 % it is about half."))
-    if applied > 1.05 * given.rated_volt:
+    if applied > ABOVE * given.rated_volt:
         found.append(_("Read above the rated voltage: take it down at once."))
     if given.after_seconds < TEST_SECONDS:
         found.append(_("Read before 5 minutes: the limits are for 2 or 5 minutes."))
-    if not 15 <= given.celsius <= 25:
+    if not COLD_CELSIUS <= given.celsius <= 25:
         found.append(_("Not at 20 °C: at 85 °C leakage is about four times as much."))
     return found
 
@@ -230,8 +260,8 @@ _ENCYCLOPAEDIA = "encyclopaedia article on aluminium electrolytic capacitors"
 SOURCES: Final = [
     Source("JAN-C-62, also the EIA rule: K C + 0.3 mA", Status.SECOND_HAND,
            "mail-archive.com/amradio@mailman.qth.net/msg21215.html"),
-    Source("0.01 C U + 3 uA after 2 or 5 minutes", Status.SECOND_HAND, _ENCYCLOPAEDIA),
-    Source("0.006 C U + 4 uA; 0.03 C U", Status.FROM_MEMORY, "IEC 60384-4"),
+    Source("0.01 C U + 3 µA after 2 or 5 minutes", Status.SECOND_HAND, _ENCYCLOPAEDIA),
+    Source("0.006 C U + 4 µA; 0.03 C U", Status.FROM_MEMORY, "IEC 60384-4"),
     Source("rated volts within 60 s, read at 5 minutes, meter within 5 %", Status.VERIFIED,
            "MIL-C-62F, 4.5.3"),
     Source("four times at 85 °C, half at 70 % of the volts, a hundredth after an hour",

@@ -105,6 +105,9 @@ def reform(given: ReformIn) -> Answer[Reform]:
     Source: EIA-815 and eight other pages, see `sources`; the schedule is our choice.
     """
     given = fit(given)
+    if given.supply_volt is not None and given.supply_volt > given.rated_volt * (1 + 1e-9):
+        reason = _("Above the rated voltage of the part: take it down.")
+        raise BadInput("supply_volt", reason, "above_rated")
     ohm = given.resistor_ohm or maker_ohm(given.rated_volt)
     schedule = _schedule(given)
     value = Reform(
@@ -142,9 +145,6 @@ def _now(given: ReformIn, ohm: float) -> Now | None:
     if given.resistor_volt > supply:
         reason = _("More than the supply gives: read it again.")
         raise BadInput("resistor_volt", reason, "above_supply")
-    if supply > given.rated_volt * (1 + 1e-9):
-        reason = _("Above the rated voltage of the part: take it down.")
-        raise BadInput("supply_volt", reason, "above_rated")
     ampere = given.resistor_volt / ohm
     old, modern = limits_for(given.farad, given.rated_volt, ampere)[:2]
     return Now(

@@ -19,6 +19,7 @@ from shop.calc.discharge.shared import (
 from shop.calc.fields import fit
 from shop.calc.preferred_values import SERIES_SOURCE, at_most
 from shop.calc.registry import calculator
+from shop.calc.shown import ohms
 from shop.calc.words import _
 from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status
@@ -105,7 +106,7 @@ def resistor(given: ResistorIn) -> Answer[Resistor]:
         may_return_volt=returning(given.from_volt),
     )
     is_harsh = value.peak_a > given.most_peak_a or value.rating_watt is None
-    text = _("{ohm:g} ohm; measure again after {wait:.0f} s.", ohm=ohm, wait=RECHECK_SECONDS)
+    text = _("{ohm}; measure again after {wait:.0f} s.", ohm=ohms(value.ohm), wait=RECHECK_SECONDS)
     if is_harsh:
         text += " " + _("That is harsh: take more seconds.")
     outcome = Outcome.WARN if is_harsh else Outcome.OK
@@ -128,7 +129,7 @@ def _resistor_lines(given: ResistorIn, value: Resistor) -> list[Line]:
     return [
         *given_lines(given.farad, given.from_volt, given.safe_volt),
         Line(_("to take"), "t", f"{given.seconds:g} s"),
-        Line(_("resistor"), "E12 <= t / (C ln(V0/Vs))", f"{value.ohm:g} ohm"),
+        Line(_("resistor"), "E12 <= t / (C ln(V0/Vs))", ohms(value.ohm)),
         Line(_("takes"), "R C ln(V0/Vs)", f"{value.seconds:.2f} s"),
         Line(_("first moment"), "V0/R, V0^2/R", f"{value.peak_a:.3g} A, {value.peak_watt:.3g} W"),
         Line(_("energy"), "C V^2 / 2", f"{value.energy_joule:.3g} J"),

@@ -7,6 +7,7 @@ from typing import Annotated, Final
 
 from msgspec import Meta
 
+from shop.calc.shown import farads
 from shop.calc.words import _
 from shop.calc.working import Line, Source, Status, Working
 
@@ -45,7 +46,7 @@ Bleeder = Annotated[
 def given_lines(farad: float, from_volt: float, safe_volt: float) -> list[Line]:
     """What it was worked out from."""
     return [
-        Line(_("reservoir"), "C", f"{farad * 1e6:.6g} uF"),
+        Line(_("reservoir"), "C", farads(farad)),
         Line(_("charged to"), "V0", f"{from_volt:g} V"),
         Line(_("safe to touch from here down"), "Vs", f"{safe_volt:g} V"),
     ]

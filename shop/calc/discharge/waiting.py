@@ -20,7 +20,7 @@ from shop.calc.discharge.shared import (
 )
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
-from shop.calc.shown import watts
+from shop.calc.shown import ohms, watts
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status
 

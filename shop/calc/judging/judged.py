@@ -61,6 +61,10 @@ class JudgeIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     ] = None
 
 
+# Below this the risk is not told in figures.
+LEAST_RISK: Final = 0.001
+
+
 class Judged(msgspec.Struct, frozen=True):
     """The verdict, the uncertainty used and the chance that the true value is outside.
 
@@ -102,9 +106,25 @@ def judge_reading(given: JudgeIn) -> Answer[Judged]:
     risk = chance_outside(given.value, given.low, given.high, u2)
     value = Judged(verdict, u2, risk, _statement(given, verdict))
     said = _(_STATEMENTS[value.statement]) if value.statement else _(_WORDS[verdict])
-    text = _("{verdict} (risk of being outside: {risk:.1%})", verdict=said, risk=risk)
+    outcome = _OUTCOMES[verdict]
+    if verdict is Verdict.PASS and u2 == 0 and given.rule is not Rule.SIMPLE:
+        outcome = Outcome.WARN
     working = Working(_lines(given, value, said), SOURCES, _cautions(verdict))
-    return Answer(_OUTCOMES[verdict], text, value, working)
+    return Answer(outcome, _in_words(given, value, said), value, working)
+
+
+def _in_words(given: JudgeIn, value: Judged, said: str) -> str:
+    """The verdict and its risk. Without an uncertainty there is a verdict, but no risk to tell."""
+    if value.verdict is Verdict.NOT_JUDGED:
+        return said
+    if value.expanded_uncertainty == 0:
+        if given.rule is Rule.SIMPLE:
+            return _("{verdict}; no accuracy was given, so the risk is not known", verdict=said)
+        return _("{verdict}, but no accuracy was given: no guard band was kept", verdict=said)
+    risk = value.chance_outside
+    if risk < LEAST_RISK:
+        return _("{verdict} (risk of being outside: below 0.1%)", verdict=said)
+    return _("{verdict} (risk of being outside: {risk:.1%})", verdict=said, risk=risk)
 
 
 def _statement(given: JudgeIn, verdict: Verdict) -> Statement | None:
@@ -156,7 +176,7 @@ def _lines(given: JudgeIn, value: Judged, said: str) -> list[Line]:
         *lines,
         Line(_("verdict"), given.rule.value, said),
         Line(_("chance outside"), "1 - (Phi((high-y)/u) - Phi((low-y)/u))",
-             f"{value.chance_outside:.3g}"),
+             f"{value.chance_outside:.3g}" if u2 else _("not known")),
     ]  # fmt: skip
 
 

@@ -74,7 +74,7 @@ def noise(given: NoiseIn) -> Answer[Noise]:
     given = fit(given)
     value = _value(given)
     text = _(
-        "{volt:.3g} uV, {dbu:.1f} dBu in {band:g} Hz.",
+        "{volt:.3g} µV, {dbu:.1f} dBu in {band:g} Hz.",
         volt=value.source_volt * 1e6,
         dbu=value.source_dbu,
         band=given.bandwidth_hertz,
@@ -112,7 +112,7 @@ def _working(given: NoiseIn, value: Noise) -> Working:
             _("noise of the source"),
             f"sqrt(4 k x {given.source_celsius + ICE_KELVIN:.1f} K x {given.source_ohm:g} ohm x "
             f"{given.bandwidth_hertz:g} Hz)",
-            f"{value.source_volt * 1e6:.3g} uV, {value.source_dbu:.1f} dBu",
+            f"{value.source_volt * 1e6:.3g} µV, {value.source_dbu:.1f} dBu",
         ),
         Line(
             _("density"), "sqrt(4 k T R)", f"{value.nanovolt_per_root_hertz:.3g} nV per root hertz"

@@ -46,7 +46,7 @@ RectifierKind = Annotated[
 ]
 LoadAmpere = Annotated[
     float,
-    Meta(ge=1e-6, le=100, title="Current", description="direct current of the rail, 1 uA to 100 A"),
+    Meta(ge=1e-6, le=100, title="Current", description="direct current of the rail, 1 µA to 100 A"),
 ]
 ReservoirFarad = Annotated[
     float,

@@ -20,6 +20,7 @@ from shop.calc.rails.rectifiers import (
     ripple_volt,
 )
 from shop.calc.registry import calculator
+from shop.calc.shown import farads
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
@@ -138,7 +139,7 @@ def _working(given: RippleIn, value: Ripple) -> Working:
         Line(
             f"{at.supply_hertz:g} Hz",
             f"{given.load_ampere:.4g} A / ({n} x {at.supply_hertz:g} Hz x "
-            f"{given.reservoir_farad * 1e6:.4g} uF)",
+            f"{farads(given.reservoir_farad)})",
             _(
                 "{pp:.3g} V peak to peak, {rms:.3g} V r.m.s. at {hertz:g} Hz",
                 pp=at.peak_to_peak_volt,
@@ -149,7 +150,7 @@ def _working(given: RippleIn, value: Ripple) -> Working:
         for at in value.at
     ]
     if value.acts_like_farad is not None:
-        like = f"{value.acts_like_farad * 1e6:.4g} uF"
+        like = farads(value.acts_like_farad)
         lines.append(Line(_("measured ripple is that of"), "I / (n f 2 sqrt(3) Vrms)", like))
     return Working(lines, _SOURCES, [_caution()], [_disagreement()])
 

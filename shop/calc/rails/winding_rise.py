@@ -20,6 +20,8 @@ from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, W
 
 CONSTANT: Final = {"copper": 234.5, "aluminium": 225.0}
 CLASS_CELSIUS: Final = {"A": 105.0, "E": 120.0, "B": 130.0, "F": 155.0, "H": 180.0}
+# An old transformer that does not tell its class is best taken as the lowest; a proposal.
+OLD_CELSIUS: Final = CLASS_CELSIUS["A"]
 # The inside of a winding is warmer than its mean.
 HOT_SPOT_KELVIN: Final = 10.0
 WARMEST_ROOM_CELSIUS: Final = 40.0
@@ -146,8 +148,13 @@ def _value(given: WindingRiseIn) -> WindingRise:
 
 
 def _judge(value: WindingRise) -> Outcome:
-    """Hot spot within the class: ok. Only the mean within it: warn. Else refuse."""
-    if value.limit_celsius is None or value.hot_spot_celsius <= value.limit_celsius + 1e-9:
+    """Hot spot within the class: ok. Only the mean within it: warn. Else refuse.
+
+    Without a class: ok only if it would do for A, the lowest.
+    """
+    if value.limit_celsius is None:
+        return Outcome.WARN if value.hot_spot_celsius > OLD_CELSIUS + 1e-9 else Outcome.OK
+    if value.hot_spot_celsius <= value.limit_celsius + 1e-9:
         return Outcome.OK
     is_mean_within = value.in_warmest_room_celsius <= value.limit_celsius + 1e-9
     return Outcome.WARN if is_mean_within else Outcome.REFUSE
@@ -155,7 +162,12 @@ def _judge(value: WindingRise) -> Outcome:
 
 def _verdict(given: WindingRiseIn, value: WindingRise) -> str:
     if value.margin_kelvin is None:
-        return _("Without an insulation class it cannot be judged.")
+        said = _("Without an insulation class it cannot be judged.")
+        over = value.hot_spot_celsius - OLD_CELSIUS
+        if over <= 1e-9:
+            return said
+        more = _("As class A, like most old ones, it is too warm by {over:.0f} K.", over=over)
+        return f"{said} {more}"
     if value.margin_kelvin < 0:
         return _(
             "Too warm for class {letter} in a room of {room:.0f} °C, by {over:.0f} K at the hot "
@@ -226,4 +238,5 @@ SOURCES: Final = [
         "croylek.com/pages/temperature-classes-of-electrical-insulation",
     ),
     Source("hot spot 10 K above the mean; 40 °C as the warmest room", Status.PROPOSED),
+    Source("an old transformer without a class is taken as A", Status.PROPOSED),
 ]

@@ -29,6 +29,10 @@ QUANTITY_LABELS: Final = {
 }
 
 
+# From here a capacitor is a double-layer one, or the prefix was left out; a proposal.
+MOST_FARAD: Final = 1.0
+
+
 class ParseIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What was typed, and for which quantity."""
 
@@ -60,6 +64,8 @@ class ParseIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 def parse(given: ParseIn) -> Answer[Reading]:
     """Turn what was typed into one exact value in SI units. See the rules above.
 
+    Warns of a farad and more, which is likely a number without its prefix.
+
     Source: IEC 60062 for R47 and 4K7; the rest is common practice, no source.
     """
     reading = parse_reading(given.typed, given.quantity)
@@ -72,7 +78,11 @@ def parse(given: ParseIn) -> Answer[Reading]:
     if given.quantity is Quantity.RESISTANCE and "M" in given.typed:
         says = _("M is mega on parts and here; in the netlists of circuit simulators M is milli.")
         disagreements.append(says)
-    return Answer(Outcome.OK, reading.shown, reading, Working(lines, SOURCES, [], disagreements))
+    outcome, text = Outcome.OK, reading.shown
+    if given.quantity is Quantity.CAPACITANCE and (reading.si or 0.0) >= MOST_FARAD:
+        outcome = Outcome.WARN
+        text += ". " + _("That is whole farads: type 47u for microfarad, 47p for picofarad.")
+    return Answer(outcome, text, reading, Working(lines, SOURCES, [], disagreements))
 
 
 def _kept(reading: Reading, rule: QuantityRule) -> str:
@@ -87,5 +97,5 @@ SOURCES: Final = [
     Source("u47, 4u7, 47u", Status.SECOND_HAND,
            "IEC 60062 as quoted in an encyclopaedia article on capacitors"),
     Source("prefixes p n µ m k M G", Status.FROM_MEMORY, "SI brochure, 9th edition, table 7"),
-    Source("1,234 and m for ohm refused as ambiguous", Status.PROPOSED),
+    Source("1,234 and m for ohm refused as ambiguous; a warning from 1 F", Status.PROPOSED),
 ]  # fmt: skip

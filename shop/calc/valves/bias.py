@@ -13,6 +13,7 @@ from msgspec import Meta
 
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
+from shop.calc.shown import amperes, ohms, volts
 from shop.calc.valves.cautions import high_voltage
 from shop.calc.words import _
 from shop.calc.working import Answer, BadInput, Line, Outcome, Source, Status, Working
@@ -74,12 +75,9 @@ def bias(given: BiasIn) -> Answer[Bias]:
     watt = volt * total
     each = total / given.sharing
     value = Bias(volt, ohm, each, total, watt, watt * RESERVE)
-    text = _(
-        "{volt:.3g} V across {ohm:.3g} ohm: {current:.3g} mA in each valve.",
-        volt=volt,
-        ohm=ohm,
-        current=each * 1000,
-    )
+    parts = {"volt": volts(volt), "ohm": ohms(ohm), "current": amperes(each)}
+    text = _("{volt} across {ohm}: {current}", **parts)
+    text += " " + (_("in each valve.") if given.sharing > 1 else _("in the valve."))
     return Answer(Outcome.OK, text, value, _working(given, value))
 
 
@@ -101,13 +99,13 @@ def _working(given: BiasIn, value: Bias) -> Working:
     lines = [
         Line(
             _("through the resistor"),
-            f"{value.cathode_volt:.4g} V / {value.cathode_ohm:.4g} ohm",
-            f"{value.total_ampere * 1000:.3g} mA",
+            f"{volts(value.cathode_volt)} / {ohms(value.cathode_ohm)}",
+            amperes(value.total_ampere),
         ),
         Line(
             _("each valve"),
             f"/ {given.sharing}",
-            f"{value.ampere * 1000:.3g} mA",
+            amperes(value.ampere),
         ),
         Line(_("heat in the resistor"), "V I", f"{value.resistor_watt:.3g} W"),
         Line(_("rating wanted"), "x 2", f"{value.rating_watt:.3g} W"),

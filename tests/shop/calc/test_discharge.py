@@ -234,7 +234,7 @@ def test_without_a_bleeder_a_larger_one_fails():
 @pytest.mark.parametrize(
     ("answer", "bleeder"),
     [
-        (wait(WaitIn(farad=47e-6, from_volt=320, bleeder_ohm=220e3)), [("R", "220000 ohm")]),
+        (wait(WaitIn(farad=47e-6, from_volt=320, bleeder_ohm=220e3)), [("R", "220 kΩ")]),
         (wait(WaitIn(farad=47e-6, from_volt=320)), []),
         (resistor(ResistorIn(farad=47e-6, from_volt=320)), []),
     ],
@@ -242,5 +242,5 @@ def test_without_a_bleeder_a_larger_one_fails():
 def test_the_working_begins_with_what_was_given(answer, bleeder):
     shown = [(line.formula, line.result) for line in answer.working.lines]
 
-    wanted = [*bleeder, ("C", "47 uF"), ("V0", "320 V"), ("Vs", "50 V")]
+    wanted = [*bleeder, ("C", "47 µF"), ("V0", "320 V"), ("Vs", "50 V")]
     assert shown[: len(wanted)] == wanted
