@@ -133,7 +133,12 @@ def _value(given: InrushIn, fuse: FuseMark | None) -> InrushOut:
         surge_ampere2_seconds=integral,
         least_ampere=least,
         least_member_ampere=next(
-            (m / 1000 for m in R10_MILLIAMPERE if m >= max(125, least * 1000) * (1 - 1e-9)), None
+            (
+                m / 1000
+                for m in R10_MILLIAMPERE
+                if max(125, least * 1000) * (1 - 1e-9) <= m <= 10000
+            ),
+            None,
         ),
         guaranteed_ampere2_seconds=sure,
         typical_ampere2_seconds=_typical(fuse) if fuse else None,

@@ -205,8 +205,8 @@ def _value(given: LoadIn, load: float, minimum: float) -> LoadOut:
     under = [m for m in fits if m <= max(ceiling, minimum * 1.26)]
     pick = next((m for m in under if m >= wanted * (1 - 1e-9)), under[-1] if under else None)
     needed = surge if pick is None or pick >= 0.125 else thin
-    # The hold time is one of IEC sheets: UL 248-14 knows none at ten times the rating.
-    is_sheet_t = given.characteristic == "T" and given.standard == "iec"
+    # The hold time is one of IEC sheets, to 10 A: UL 248-14 knows none at ten times the rating.
+    is_sheet_t = given.characteristic == "T" and given.standard == "iec" and (pick or 0) <= 10
     guaranteed = pick is not None and pick >= needed * (1 - 1e-9) and is_sheet_t
     return LoadOut(
         load_ampere=load,

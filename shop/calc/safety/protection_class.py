@@ -75,6 +75,8 @@ def protection_class(given: ProtectionClassIn) -> Answer[ProtectionClassOut]:
     value = ProtectionClassOut(found, _meaning(found), _tests(found), doubts)
     working = Working(_lines(given, value), [CLASS_SOURCE, EU_SOURCE, OURS], _cautions(value))
     text = _("Class {name}: {meaning}.", name=found, meaning=value.meaning)
+    if doubts:
+        text = _("{text} But: {doubts}.", text=text, doubts="; ".join(doubts))
     unsure = found == "0" or bool(doubts)
     return Answer(Outcome.WARN if unsure else Outcome.OK, text, value, working)
 
@@ -121,6 +123,10 @@ def _doubts(given: ProtectionClassIn) -> list[str]:
         said.append(_("the earth core does not reach the metal: mend it, and it is class I"))
     if mains and given.has_earth_core and given.earth_reaches_metal is None:
         said.append(_("the earth is not measured yet"))
+    if not given.has_touchable_metal and _class(given) == "0":
+        said.append(
+            _("no metal to touch, no mark: it may be built as class II, but nothing says so")
+        )
     if not mains and (given.has_earth_core or given.has_double_square):
         said.append(_("marks of a mains unit on a low-voltage one"))
     return said

@@ -67,6 +67,17 @@ def test_the_load_and_the_inrush_calculators_agree_on_what_is_sure(load, is_sure
         assert judged.value.survives is is_sure
 
 
+def test_no_sheet_vouches_for_a_fuse_past_10_ampere():
+    # IEC 60127-2 sheets end at 10 A (from memory); derived: 2 kVA on 100 V is 20 A.
+    load = {"load_va": 2000, "mains_volt": 100, "inrush_times": 10}
+
+    sized = work_out("fuses.for_load", load)
+    least = work_out("fuses.inrush", {"load_va": 1000, "mains_volt": 230, "inrush_times": 40})
+
+    assert (sized.outcome, sized.value.inrush_guaranteed) == (Outcome.WARN, False)
+    assert least.outcome is Outcome.NO_ANSWER
+
+
 def test_a_load_without_transformer_is_not_warned_of_its_inrush():
     given = {"load_ampere": 1.5, "is_transformer_primary": False}
 

@@ -107,3 +107,22 @@ def test_a_cord_that_leans_on_the_short_clause_says_so(load, outcome):
 
     assert answer.outcome is outcome
     assert any("16 A by the clause" in said for said in answer.working.cautions)
+
+
+def test_a_class_is_not_stated_without_the_doubt_about_it():
+    # IEC 61140, second-hand: class I is an earth that reaches the metal.
+    seen = {"is_fed_by_mains": True, "has_earth_core": True}
+
+    answer = work_out("safety.protection_class", seen)
+
+    assert answer.outcome is Outcome.WARN
+    assert "the earth is not measured yet" in answer.text
+
+
+def test_a_case_without_metal_to_touch_is_doubted_and_tested_as_class_0():
+    seen = {"is_fed_by_mains": True, "has_earth_core": False, "has_touchable_metal": False}
+
+    answer = work_out("safety.protection_class", seen)
+
+    assert answer.value.protection_class == "0"
+    assert "no metal to touch" in answer.text
