@@ -237,5 +237,5 @@ def _differ(given: GatesIn) -> list[str]:
     if given.sheet == "2":
         return [_("Some editions end sheet 2 at 6.3 A, others at 10 A (from memory).")]
     if given.sheet.startswith("ul"):
-        return [_("An older form of the standard: 110 % carried for 4 hours at least.")]
+        return [_("An older form of the standard: 110 % for 4 hours at least.")]
     return []
