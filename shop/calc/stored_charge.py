@@ -27,6 +27,8 @@ TOUCH_CHARGE_COULOMB: Final = 45e-6
 MACHINE_CHARGE_COULOMB: Final = 60e-6
 TOUCH_JOULE: Final = 0.35
 SMALL_FARAD: Final = 0.1e-6
+# From here a metal short throws sparks that hurt; a proposal.
+BURN_JOULE: Final = 1.0
 CHARGE_TOP_VOLT: Final = 15_000.0
 # What is exactly at a limit must not fail by the last bit of a product.
 LAST_BIT: Final = 1 + 1e-9
@@ -127,7 +129,7 @@ def stored_charge(given: StoredChargeIn) -> Answer[StoredCharge]:
     """Judge a charge that a hand could reach by four published rules; the strictest counts.
 
     Units: farad, peak volt in; coulomb, joule, volt out. Formula: Q = C V, E = C V^2 / 2.
-    Refuses what one rule forbids. Raises BadInput outside 1 pF to 10 F and 0 to 50 kV.
+    Warns of what one rule forbids. Raises BadInput outside 1 pF to 10 F and 0 to 50 kV.
     Source: IEC 60335-1 8.1.4, IEC 62368-1 table 5, IEC 61010-1 6.3, IEC 60204-1 6.2.4.
     """
     given = fit(given)
@@ -141,7 +143,10 @@ def stored_charge(given: StoredChargeIn) -> Answer[StoredCharge]:
         may_return_volt=returning(given.peak_volt),
     )
     outcome = Outcome.OK if value.is_touchable else Outcome.WARN
-    working = Working(_lines(given, value), SOURCES, cautions(), _differ())
+    said = cautions()
+    if value.joule >= BURN_JOULE:
+        said.insert(0, _("Touchable or not: a tool or a ring across it draws an arc and burns."))
+    working = Working(_lines(given, value), SOURCES, said, _differ())
     return Answer(outcome, _said(value), value, working)
 
 
@@ -170,14 +175,24 @@ def _lines(given: StoredChargeIn, value: StoredCharge) -> list[Line]:
     return [
         Line(_("capacitor"), "C", farads(given.farad)),
         Line(_("voltage on it"), "V", f"{given.peak_volt:g} V"),
-        Line(_("charge"), "Q = C V", f"{value.coulomb * 1e6:.4g} µC"),
-        Line(_("energy"), "E = C V^2 / 2", f"{value.joule * 1000:.4g} mJ"),
+        Line(_("charge"), "Q = C V", _coulombs(value.coulomb)),
+        Line(_("energy"), "E = C V^2 / 2", _joules(value.joule)),
         Line(_("volts that would make 45 µC"), "45 µC / C",
              f"{TOUCH_CHARGE_COULOMB / given.farad:.3g} V"),
         *(Line(rule.name, rule.bounds, _rule_result(rule)) for rule in value.rules),
         Line(_("may return after a short discharge"), "10 to 15 % of V",
              f"{low:.3g} to {high:.3g} V"),
     ]  # fmt: skip
+
+
+def _coulombs(coulomb: float) -> str:
+    if coulomb >= 1e-3:
+        return f"{coulomb:.4g} C" if coulomb >= 0.1 else f"{coulomb * 1000:.4g} mC"
+    return f"{coulomb * 1e6:.4g} µC"
+
+
+def _joules(joule: float) -> str:
+    return f"{joule:.4g} J" if joule >= 1 else f"{joule * 1000:.4g} mJ"
 
 
 def _rule_result(rule: TouchRule) -> str:
@@ -196,13 +211,14 @@ def _differ() -> list[str]:
 
 
 SOURCES: Final = [
-    Source("42.4 V peak; 0.1 uF, 45 uC, 350 mJ", Status.VERIFIED, "IEC 60335-1, 8.1.4, an excerpt"),
+    Source("42.4 V peak; 0.1 µF, 45 µC, 350 mJ", Status.VERIFIED, "IEC 60335-1, 8.1.4, an excerpt"),
     Source("capacitors of ES1 by size, 60 V from 300 nF", Status.FROM_MEMORY,
            "IEC 62368-1, table 5"),
-    Source("45 uC line, 5 s after disconnection", Status.SECOND_HAND,
+    Source("45 µC line, 5 s after disconnection", Status.SECOND_HAND,
            "IEC 61010-1, 6.3.1 and 6.10.3, by a message to the emc-pstc list"),
     Source("60 V d.c. steady limit of IEC 61010-1", Status.FROM_MEMORY),
-    Source("60 V or 60 uC", Status.VERIFIED, "IEC 60204-1, 6.2.4, a translation"),
+    Source("sparks that hurt from 1 J", Status.PROPOSED),
+    Source("60 V or 60 µC", Status.VERIFIED, "IEC 60204-1, 6.2.4, a translation"),
     Source("10 to 15 % come back in wet aluminium parts", Status.SECOND_HAND,
            "encyclopaedia article on aluminium electrolytic capacitors"),
 ]  # fmt: skip

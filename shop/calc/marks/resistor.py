@@ -63,6 +63,8 @@ _TAIL = rf"(?:\s?(?P<letter>[{_LETTER}])|\s*±?(?P<percent>\d{{1,2}}(?:\.\d{{1,3
 _OHM = r"(?:\s*(?:Ω|ohm))?"
 # R or K and so on for the point; what stands before the tolerance must have its own letter.
 _POINT = re.compile(rf"(?P<body>\d*[RrKkMmGLl]\d*|\d+[.,]\d+\s?[kKMG]){_OHM}{_TAIL}", re.ASCII)
+# Old continental parts have E for ohm; it says 0.005 % as well, which no such part has.
+_OLD_E = re.compile(rf"(?P<body>\d{{1,3}}E\d{{0,2}}|E\d{{1,3}}){_TAIL}", re.ASCII)
 _CODE = re.compile(rf"(?P<body>\d{{3,4}}){_TAIL}", re.ASCII)
 _PLAIN = re.compile(rf"(?P<body>\d{{1,6}}(?:[.,]\d{{1,3}})?){_OHM}{_TAIL}", re.ASCII)
 # Tolerance letters that are multipliers as well.
@@ -122,6 +124,11 @@ def _point(found: re.Match[str]) -> str | None:
     return None
 
 
+def _old_e(found: re.Match[str]) -> str | None:
+    """E for the point: 47E is 47 ohm, E47 is 0.47."""
+    return parse_reading(found["body"].replace("E", "R"), Quantity.RESISTANCE).text
+
+
 def _code(found: re.Match[str]) -> str | None:
     """Two or three digits and a number of noughts: 472 is 4700."""
     digits, power = found["body"][:-1], int(found["body"][-1])
@@ -154,6 +161,7 @@ def _eia_96(found: re.Match[str]) -> str | None:
 
 WAYS: Final[tuple[tuple[str, re.Pattern[str], Callable[[re.Match[str]], str | None]], ...]] = (
     (gettext_noop("letter in place of the point"), _POINT, _point),
+    (gettext_noop("E in place of the point, on old parts"), _OLD_E, _old_e),
     (gettext_noop("digits and a number of noughts"), _CODE, _code),
     (gettext_noop("plain ohms"), _PLAIN, _plain),
     (gettext_noop("place in E96 and a letter"), _EIA_96, _eia_96),
@@ -197,7 +205,7 @@ SOURCES: Final = [
            "ngspice examples/various/RKM-R-1.cir at gitcode.com/deepin-community/ngspice"),
     TOLERANCE_SOURCE,
     TOLERANCE_MEMORY,
-    Source("digits and a number of noughts", Status.COMMON_PRACTICE),
+    Source("digits and a number of noughts; E for ohm on old parts", Status.COMMON_PRACTICE),
     Source("two digits and a letter: place in E96", Status.FROM_MEMORY, "EIA-96"),
     SERIES_SOURCE,
 ]  # fmt: skip

@@ -26,6 +26,7 @@ from shop.calc.rails.rectifiers import (
 )
 from shop.calc.registry import calculator
 from shop.calc.series_lamp.answers import Span
+from shop.calc.series_lamp.beyond import above_unit
 from shop.calc.series_lamp.gate import GateIn, SupplyKind, gate
 from shop.calc.series_lamp.lamp import Lamp
 from shop.calc.series_lamp.ramp import VALVE_CONDUCTS_FROM, RampIn, ramp
@@ -149,6 +150,7 @@ def expected(given: ExpectedIn) -> Answer[Expected]:
     Units: volt, watt, per cent. Formula: head of the module.
     Refuses switch-mode supplies, gives no answer for unknown ones. Raises BadInput if a regulated
     rail comes without the volts before it, a lamp without the idle power, or settings fall.
+    Warns of settings far above the rated supply.
     Source: the limits of `series_lamp.ramp`; the rest follows from the formula.
     """
     given = fit(given)
@@ -159,6 +161,8 @@ def expected(given: ExpectedIn) -> Answer[Expected]:
     steps = [_step(given, setting, unit) for setting, unit in _unit_spans(given)]
     value = Expected(steps, _regulates_from(given))
     outcome, text = _words(given, value, gated.outcome)
+    if dangers := above_unit(_settings(given)[-1], given.rated_volt):
+        outcome, text = Outcome.WARN, " ".join([text, *dangers])
     return Answer(outcome, text, value, _working(given, value, gated.working.cautions))
 
 

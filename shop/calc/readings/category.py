@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import Annotated, Final, Literal
 
 import msgspec
@@ -99,6 +100,8 @@ class Category(msgspec.Struct, frozen=True):
 def category(given: CategoryIn) -> Answer[Category]:
     """The verdict, with the tests behind the rating. REFUSE where the meter falls short.
 
+    Warns where its volts would do, but are below the row of the table (300 V at 230 V mains).
+
     Units: V. Source: IEC 61010-2-030 as a meter's manual prints it.
     """
     given = fit(given)
@@ -109,8 +112,13 @@ def category(given: CategoryIn) -> Answer[Category]:
     value = _value(given, may_connect=not faults)
     good = _("The meter may be connected here, with leads and probes of the same rating.")
     working = Working(_lines(given, value), SOURCES, [*faults, *_cautions(given)])
-    outcome = Outcome.REFUSE if faults else Outcome.OK
-    return Answer(outcome, faults[0] if faults else good, value, working)
+    if faults:
+        return Answer(Outcome.REFUSE, faults[0], value, working)
+    if given.meter_volt < value.needed_volt:
+        text = _("The next rating up is {volt} V: rather take a meter of that.",
+                 volt=value.needed_volt)  # fmt: skip
+        return Answer(Outcome.WARN, f"{good} {text}", value, working)
+    return Answer(Outcome.OK, good, value, working)
 
 
 def _faults(given: CategoryIn) -> list[str]:
@@ -132,6 +140,8 @@ def _faults(given: CategoryIn) -> list[str]:
 
 def _value(given: CategoryIn, *, may_connect: bool) -> Category:
     needed_volt = next(row for row in TESTS if given.to_earth_volt <= row)
+    if NEEDED[given.place] == "none":  # the rows are those of the categories
+        needed_volt = ceil(given.to_earth_volt)
     rated = max((row for row in TESTS if row <= given.meter_volt), default=min(TESTS))
     impulse, test = TESTS[rated].get(given.meter_category, (None, None))
     return Category(may_connect, NEEDED[given.place], needed_volt, impulse, test)
@@ -167,5 +177,5 @@ SOURCES: Final = [
            "IEC 61010-2-030 as quoted in a meter's manual at manualshive.com"),
     Source("what belongs to which category", Status.SECOND_HAND,
            "IEC 61010-2-030 as quoted in two meters' manuals"),
-    Source("600 V CAT III on the mains side", Status.PROPOSED),
+    Source("at least 300 V CAT II at 230 V; 600 V CAT III on the mains side", Status.PROPOSED),
 ]  # fmt: skip

@@ -112,3 +112,54 @@ def test_a_capacitor_of_whole_farads_is_likely_a_missing_prefix(typed, outcome):
 )
 def test_values_stand_as_techs_write_them(name, given, text):
     assert work_out(name, given).text == text
+
+
+@pytest.mark.parametrize(
+    ("mark", "first"), [("47E", "47 Ω"), ("E47", "470 mΩ"), ("4E7", "4.7 Ω"), ("100E", "100 Ω")]
+)
+def test_e_stands_for_ohm_on_old_parts(mark, first):
+    # Common practice, no source.
+    answer = work_out("marks.resistor", {"mark": mark})
+
+    assert (answer.value.ways[0].shown, answer.value.ways[0].tolerance_percent) == (first, None)
+
+
+def test_a_rail_of_a_120_volt_unit_is_not_simply_told_at_230():
+    given = {"rail_volt": 15, "rated_volt": 120, "settings_volt": [60, 120, 230]}
+
+    answer = work_out("rails.expected", given)
+
+    assert answer.outcome is Outcome.WARN
+    assert "230 V is far above the 120 V" in answer.text
+
+
+def test_a_meter_without_category_is_asked_for_the_volts_not_for_a_row_of_the_categories():
+    given = {
+        "place": "behind_transformer",
+        "to_earth_volt": 450,
+        "meter_category": "none",
+        "meter_volt": 500,
+    }
+
+    answer = work_out("readings.category", given)
+
+    assert (answer.outcome, answer.value.needed_volt) == (Outcome.OK, 450)
+
+
+def test_a_250_volt_meter_on_230_volt_mains_is_a_warning():
+    given = {
+        "place": "socket_or_appliance",
+        "to_earth_volt": 230,
+        "meter_category": "cat_ii",
+        "meter_volt": 250,
+    }
+
+    assert work_out("readings.category", given).outcome is Outcome.WARN
+
+
+def test_a_large_charge_at_a_low_voltage_has_the_caution_of_the_arc():
+    # By hand: 0.02 F x 40^2 / 2 is 16 J, 0.8 C.
+    working = work_out("discharge.stored_charge", {"farad": 0.02, "peak_volt": 40}).working
+
+    assert any("arc" in said for said in working.cautions)
+    assert {"0.8 C", "16 J"} <= {line.result for line in working.lines}
