@@ -163,7 +163,8 @@ def summary(given: SummaryIn) -> Answer[Summary]:
     if not curve:
         text = _("No repair is finished yet: not to be told.")
         return Answer(Outcome.NO_ANSWER, text, value, working)
-    text = f"{_sentence(_('half'), median)}, {_sentence('85 %', most)}"
+    half = _("half")
+    text = f"{_sentence(half, median)}, {_sentence('85 %', most)}"
     return Answer(Outcome.OK, text, value, working)
 
 
