@@ -57,6 +57,9 @@ class Esr(msgspec.Struct, frozen=True):
     guides: list[Guide]
 
 
+# Lower than any sound part of the tables by far; a proposal.
+SHORT_SHARE: Final = 1 / 20
+
 EXAMPLE = {"farad": 100e-6, "rated_volt": 63.0, "measured_ohm": 0.8}
 
 
@@ -114,13 +117,18 @@ def _said(given: EsrIn, known: list[Guide]) -> tuple[Outcome, str]:
     if given.measured_ohm is None:
         return (Outcome.WARN if is_uneven else Outcome.OK), _("Guide only. {all}.", all=shown)
     high = [one for one in known if one.says in (Says.ABOVE_DOUBLE, Says.ABOVE_TRIPLE)]
-    if not high:
+    is_short = all(SHORT_SHARE * (one.ohm or 0.0) > given.measured_ohm for one in known)
+    if is_short:
+        text = _("{ohm} is far below every guide value: rule out a short, which reads the same.",
+                 ohm=ohms(given.measured_ohm))  # fmt: skip
+    elif not high:
         text = _("{ohm} is below double of every guide value.", ohm=ohms(given.measured_ohm))
     elif len(high) == len(known):
         text = _("{ohm} is above double of every guide value.", ohm=ohms(given.measured_ohm))
     else:
         text = _("The tables disagree on {ohm}: see each.", ohm=ohms(given.measured_ohm))
-    return (Outcome.WARN if high or is_uneven else Outcome.OK), f"{text} {shown}."
+    outcome = Outcome.WARN if high or is_uneven or is_short else Outcome.OK
+    return outcome, f"{text} {shown}."
 
 
 def _lines(given: EsrIn, guides: list[Guide]) -> list[Line]:
@@ -148,6 +156,7 @@ def _cautions(known: list[Guide]) -> list[str]:
     said = [
         _("Discharge the part first; an ESR meter may not survive a charged one."),
         _("Guide only: a low-impedance part is far below, a small or cheap one may be above."),
+        _("A shorted part reads like a very good one: check it with the ohms range or by leakage."),
     ]
     if any(one.is_uneven for one in known):
         said.append(_("The table is not even here: a larger part stands with a higher ESR."))
@@ -169,7 +178,9 @@ def _differ(given: EsrIn, known: list[Guide]) -> list[str]:
 SOURCES: Final = [
     *(table.source for table in TABLES),
     Source("wary above double, replace above three times", Status.PROPOSED),
-    Source("0.09 ohm for 100 uF 63 V, a misprint", Status.VERIFIED,
+    Source("below a twentieth of every guide value: rule out a short", Status.PROPOSED),
+    Source("a short reads as a low ESR", Status.COMMON_PRACTICE),
+    Source("0.09 ohm for 100 µF 63 V, a misprint", Status.SECOND_HAND,
            "circuitsgallery.com/electrolytic-capacitor-esr-chart"),
 ]  # fmt: skip
 
@@ -233,7 +244,8 @@ def esr_from_loss(given: EsrFromLossIn) -> Answer[EsrFromLoss]:
     """ESR at the frequency at which tan δ was stated; a reading is compared only near it.
 
     Units: farad, hertz, ohm. Formula: ESR = tan δ / (2 π f C). Valid for: series model, f well
-    below resonance. A reading at more than twice or less than half the frequency is not judged.
+    below resonance. A reading at more than twice or less than half the frequency is not judged,
+    unless it is too high even at a higher frequency.
     Source: definition of the loss factor.
     """
     given = fit(given)
@@ -264,6 +276,11 @@ def _loss_said(given: EsrFromLossIn, value: EsrFromLoss) -> tuple[Outcome, str]:
     text = _("At most {ohm} at {hertz:g} Hz.", ohm=ohms(value.ohm), hertz=given.at_hertz)
     if given.measured_ohm is None:
         return Outcome.OK, text
+    # ESR falls as the frequency rises, so what is too much at 100 kHz is too much at 120 Hz.
+    is_higher = value.times is None and given.meter_hertz > given.at_hertz
+    if is_higher and given.measured_ohm > value.ohm:
+        more = _("The reading is above that even at a higher frequency, where ESR is lower.")
+        return Outcome.WARN, f"{text} {more}"
     if value.times is None:
         return Outcome.WARN, f"{text} " + _("The reading is at another frequency: not judged.")
     if value.times <= 1 + 1e-9:

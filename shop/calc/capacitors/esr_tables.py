@@ -38,7 +38,7 @@ SIZES: Final = (4.7, 10.0, 22.0, 47.0, 100.0, 220.0, 470.0, 1000.0, 4700.0, 10_0
 
 CHART: Final = GuideTable(
     _noop("ESR chart"),
-    Source("ESR chart, \"guide only\", be wary above double", Status.VERIFIED,
+    Source("ESR chart, \"guide only\", be wary above double", Status.SECOND_HAND,
            "glodark.com/design/esrchart.htm"),
     SIZES,
     {
@@ -52,7 +52,7 @@ CHART: Final = GuideTable(
 # Its 4.7 uF at 10 V is printed as "more than 40", which is no value to read off.
 METER_GUIDE: Final = GuideTable(
     _noop("ESR meter guide"),
-    Source("typical ESR, guide of an ESR meter, page 9", Status.VERIFIED,
+    Source("typical ESR, guide of an ESR meter, page 9", Status.SECOND_HAND,
            "manuzoid.com/manuals/BKq4j"),
     SIZES,
     {

@@ -15,6 +15,7 @@ from msgspec import Meta
 from shop.calc.capacitors.esr import guides_for
 from shop.calc.capacitors.inputs import Ampere, Farad, Ohm, RatedVolt
 from shop.calc.capacitors.leakage import limits_for
+from shop.calc.capacitors.reform import HIGH_VOLT
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.shown import amperes, farads, ohms
@@ -108,8 +109,9 @@ EXAMPLE = {
 def verdict(given: VerdictIn) -> Answer[Judged]:
     """Pass, judge or replace by capacitance, ESR and leakage, each with its reason.
 
-    Units: farad, volt, ohm, ampere, percent. Pass needs capacitance and ESR; what is missing
-    leaves it to be judged. Two guide tables of ESR must agree, else it is to be judged.
+    Units: farad, volt, ohm, ampere, percent. Pass needs capacitance and ESR, above 70 V leakage
+    too; what is missing leaves it to be judged. Two guide tables of ESR must agree, else it is to
+    be judged.
     Nothing measured: no answer. Source: IEC 60384-4 endurance criteria as described in an
     encyclopaedia; makers' guides; the rule built from them is our choice.
     """
@@ -121,6 +123,8 @@ def verdict(given: VerdictIn) -> Answer[Judged]:
         return Answer(Outcome.NO_ANSWER, _("Measure it first: nothing was given."), None, working)
     worst = max((one.decision for one in reasons), key=GRAVITY.index)
     is_whole = given.measured_farad is not None and given.measured_ohm is not None
+    # High volts: what leaks there heats, bursts and takes valves with it, and ESR does not show it.
+    is_whole = is_whole and (given.measured_ampere is not None or given.rated_volt <= HIGH_VOLT)
     if worst is Decision.PASS and not is_whole:
         worst = Decision.JUDGE
     outcome = Outcome.OK if worst is Decision.PASS else Outcome.WARN
@@ -252,6 +256,7 @@ def _differ() -> list[str]:
 
 _ENCYCLOPAEDIA = "encyclopaedia article on aluminium electrolytic capacitors"
 SOURCES: Final = [
+    Source("no pass above 70 V without leakage", Status.PROPOSED),
     Source("endurance failure: C down 30 %, ESR and tan δ three times", Status.SECOND_HAND,
            f"IEC 60384-4-1 as described in the {_ENCYCLOPAEDIA}"),
     Source("design limits: C down 20 %, ESR twice", Status.SECOND_HAND, "makers' guides by a "

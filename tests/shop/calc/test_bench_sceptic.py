@@ -163,3 +163,48 @@ def test_a_large_charge_at_a_low_voltage_has_the_caution_of_the_arc():
 
     assert any("arc" in said for said in working.cautions)
     assert {"0.8 C", "16 J"} <= {line.result for line in working.lines}
+
+
+def test_a_shorted_capacitor_is_not_praised_for_its_esr():
+    # Common practice, no source: a short reads as a low ESR. Guides for 100 µF 25 V: 0.32, 1.4 ohm.
+    given = {"farad": 100e-6, "rated_volt": 25}
+
+    short = work_out("capacitors.esr", given | {"measured_ohm": 0.01})
+    sound = work_out("capacitors.esr", given | {"measured_ohm": 0.1})
+
+    assert (short.outcome, sound.outcome) == (Outcome.WARN, Outcome.OK)
+    assert "rule out a short" in short.text
+
+
+def test_an_esr_above_the_low_frequency_figure_is_bad_at_any_higher_frequency():
+    # By hand: 0.16 / (2 pi x 120 Hz x 1000 µF) is 0.212 ohm.
+    given = {"tan_delta": 0.16, "farad": 1e-3}
+
+    high = work_out("capacitors.esr_from_loss", given | {"measured_ohm": 0.5})
+    low = work_out("capacitors.esr_from_loss", given | {"measured_ohm": 0.08})
+
+    assert "even at a higher frequency" in high.text
+    assert "not judged" in low.text
+
+
+def test_guide_tables_of_esr_are_not_called_verified():
+    sources = work_out("capacitors.esr", {"farad": 100e-6, "rated_volt": 25}).working.sources
+
+    assert "verified" not in {source.status.value for source in sources}
+
+
+@pytest.mark.parametrize(
+    ("volt", "ampere", "outcome"),
+    [(450, None, Outcome.WARN), (450, 20e-6, Outcome.OK), (25, None, Outcome.OK)],
+)
+def test_a_high_voltage_part_does_not_pass_before_its_leakage_was_read(volt, ampere, outcome):
+    given = {
+        "farad": 16e-6,
+        "rated_volt": volt,
+        "measured_farad": 17e-6,
+        "measured_ohm": 0.5,
+        "good_ohm": 1.0,
+        "measured_ampere": ampere,
+    }
+
+    assert work_out("capacitors.verdict", given).outcome is outcome
