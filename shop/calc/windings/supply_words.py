@@ -26,13 +26,16 @@ def set_words(value: ForSupplyOut) -> str:
         "volt": value.rated_volt,
         "name": value.arrangement,
         "links": links_in_words(value.links),
-        "line": "–".join(value.line_terminals),
+        "first": value.line_terminals[0],
+        "second": value.line_terminals[1],
     }
     if value.from_model_sheet:
         return _(
-            "Set for {volt:g} V as the model sheet says. Joined: {links}; line to {line}.", **named
+            "Set for {volt:g} V as the model sheet says. Joined: {links}; "
+            "mains to {first} and {second}.",
+            **named,
         )
-    return _("Set for {volt:g} V: {name}. Joined: {links}; line to {line}.", **named)
+    return _("Set for {volt:g} V: {name}. Joined: {links}; mains to {first} and {second}.", **named)
 
 
 def links_in_words(links: list[list[str]]) -> str:
