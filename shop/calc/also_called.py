@@ -74,7 +74,9 @@ CALCULATORS: dict[str, str] = {
     "discharge.resistor": "bleeder short stick tool power ohm",
     "discharge.stored_charge": "joule energy residual microcoulomb",
     "discharge.wait": "bleeder time seconds minutes safe to touch uF RC constant",
-    "safety.earth_limit": "cord cross-section mm2 ground bond bonding continuity resistance PE protective conductor",
+    "safety.earth_limit": (
+        "cord cross-section mm2 ground bond bonding continuity resistance PE protective conductor"
+    ),
     "safety.first_power": "megohm tester ground bond continuity check before plugging in",
     "safety.insulation_limit": "meg megohm tester resistance hipot 500 V",
     "safety.limits": "which checks VDE earth insulation leakage return",
