@@ -61,6 +61,52 @@ def test_a_calculator_is_found_by_a_word_of_its_question(online: Page) -> None:
     expect(online.get_by_role("button", name="Work it out")).to_be_visible()
 
 
+# What a tech types into the search, and the calculator that answers it.
+ASKED = {
+    "fuse 230 V to 115 V": "fuses.scale",
+    "link 10-0-200-220-240 for 230 V": "windings.for_supply",
+    "100 V 50 Hz instead of 117 V 60 Hz": "windings.flux",
+    "which bulb for a 40 W amplifier": "series_lamp.choose_lamp",
+    "AA instead of NiCd": "cells.compare",
+    "0.9 ohm ESR 100uF 63V": "capacitors.esr",
+    "how long until safe 470uF 400V": "discharge.wait",
+    "brown black black red brown": "marks.resistor_colours",
+    "serial 92": "date_codes.years",
+    "0 dBu in volts": "levels.convert",
+    "20 V into 8 ohm watts": "levels.power",
+    "ground bond 3 m cord": "safety.earth_limit",
+    "heater 6.3 V at 245 V": "windings.secondaries",
+    "ripple 2A 1000uF": "rails.ripple",
+    "600V CAT II mains socket": "readings.category",
+    "IEC inlet 10 A 90 C": "cords.coupler",
+}
+
+
+def test_what_techs_type_finds_its_calculator_among_the_first_three(online: Page) -> None:
+    online.goto("/app/calculators")
+    search = online.get_by_label("Search calculators")
+
+    found = {}
+    for typed in ASKED:
+        search.fill(typed)
+        links = online.get_by_role("main").get_by_role("listitem").get_by_role("link").all()
+        found[typed] = [(one.get_attribute("href") or "").rpartition("/")[2] for one in links[:3]]
+
+    assert {typed: names for typed, names in found.items() if ASKED[typed] not in names} == {}
+
+
+def test_going_back_from_a_calculator_finds_the_search_again(online: Page) -> None:
+    online.goto("/app/calculators")
+    online.get_by_label("Search calculators").fill("which bulb")
+    online.get_by_role("link", name="Choose the first lamp").click()
+    expect(online.get_by_role("button", name="Work it out")).to_be_visible()
+
+    online.go_back()
+
+    expect(online.get_by_label("Search calculators")).to_have_value("which bulb")
+    expect(online.get_by_role("link", name="Choose the first lamp")).to_be_visible()
+
+
 def test_what_was_asked_once_is_answered_offline_and_what_was_not_is_said(
     online: Page, ben: ThroughApi
 ) -> None:

@@ -19,10 +19,19 @@ export function hintOf(field: Field): string {
 
 function exampleOf(field: Field): string {
   const [first] = field.examples;
-  if (field.kind === "number" && typeof first === "number")
-    return t("calculators.example", { example: unbroken(showWithUnit(first, field.unit)) });
+  if (field.kind === "number" && typeof first === "number") {
+    const example = unbroken(showWithUnit(first, field.unit));
+    const typed = typedAs(example);
+    return typed ? t("calculators.example_typed", { example, typed }) : t("calculators.example", { example });
+  }
   if (field.kind === "text" && typeof first === "string") return t("calculators.example", { example: first });
   return "";
+}
+
+/** How a phone types `470 µF`, which nobody means in farads: `470u`. */
+function typedAs(shown: string): string {
+  const [, digits, prefix] = /^([0-9.]+)\s([pnµm])[FH]$/u.exec(shown) ?? [];
+  return digits && prefix ? digits + prefix.replace("µ", "u") : "";
 }
 
 /** A number and its unit stay on one line. */

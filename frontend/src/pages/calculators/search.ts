@@ -16,6 +16,13 @@ const COUNTS = { title: 5, words: 4, question: 3, area: 2, field: 1 };
 /** What holds less than this share of the best one's points is left out. */
 const SHARE = 0.4;
 const FEWEST_LETTERS = 4;
+/** Words of any question, in the languages of the screens: they say nothing about which one. */
+const ANY_QUESTION = new Set(
+  (
+    "an and are at by can do does for from have in is it its may me my of on or that the this to what " +
+    "when which with das dem den der die ein eine für ich ist mein mit und von was welche welcher wie zu"
+  ).split(" "),
+);
 
 export function indexOf(rows: CalculatorRow[]): Indexed[] {
   return rows.map((row) => ({ row, words: wordsOf(row) }));
@@ -58,8 +65,8 @@ const pieces = (text: string) => text.toLowerCase().match(/[\p{L}\p{N}²+]+/gu) 
 
 const FIGURE = /^[0-9]+(?=\p{L}{0,2}$)/u;
 
-/** What was typed without single letters and digits. */
-const split = (typed: string) => pieces(typed).filter((word) => word.length > 1);
+/** What was typed without single letters, digits and what any question has. */
+const split = (typed: string) => pieces(typed).filter((word) => word.length > 1 && !ANY_QUESTION.has(word));
 
 /** A word as some calculator has it, without its ending if need be; nothing if none has it. */
 function known(index: Indexed[], word: string): Asked[] {

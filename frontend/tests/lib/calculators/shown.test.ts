@@ -4,6 +4,7 @@ import { fieldsOf } from "$lib/calculators/fields";
 import { givenIn, hashOf } from "$lib/calculators/link";
 import { rowsOf } from "$lib/calculators/rows";
 import { hintOf } from "../../../src/pages/calculators/hints";
+import type { Schema } from "$lib/calculators/shapes";
 import { everything, worked } from "../../stand-ins/calculators";
 
 const drawing = {
@@ -40,6 +41,16 @@ test("a hint says what is meant, an example, and what is taken when nothing is t
   expect(hint("margin_percent")).toBe("Left out: 10\u00a0%.");
   expect(hint("position")).toBe("Left out: one fuse in the line.");
   expect(hint("supply_volt")).toBe("");
+});
+
+test("an example in microfarads says how a phone types it", () => {
+  const shape: Schema = {
+    type: "object",
+    properties: { farad: { type: "number", examples: [4.7e-4], "x-unit": "F" } },
+  };
+  const [farad] = fieldsOf(shape);
+
+  expect(farad && hintOf(farad)).toBe("For example 470\u00a0µF, typed 470u.");
 });
 
 test("a link brings its inputs back; what is no input brings none", () => {

@@ -23,7 +23,7 @@ test("the list stands by area, in the server's order", () => {
 });
 
 test("a calculator is found by what techs call it, with figures and words that nobody has beside it", () => {
-  expect(names("dim BULB, 40 W amplifier")).toEqual(["lamps.choose"]);
+  expect(names("which dim BULB for a 40 W amplifier")).toEqual(["lamps.choose"]);
   expect(names("conversion")).toEqual(["fuses.scale"]);
 });
 
@@ -46,7 +46,7 @@ test("a figure or a word of two letters is meant as it stands", () => {
 });
 
 test("nothing is found for words that no calculator has", () => {
-  for (const typed of ["tea", "??", "0.9", "x"]) expect(names(typed)).toEqual([]);
+  for (const typed of ["tea", "??", "which is it for me", "0.9", "x"]) expect(names(typed)).toEqual([]);
 });
 
 test("the titles of fields are searched, also in a list that an older build kept", () => {
