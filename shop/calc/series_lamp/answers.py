@@ -128,7 +128,9 @@ def operating_point(given: OperatingPointIn) -> Answer[OperatingPoint]:
     is_full = bool(points) and points[0].glow is Glow.FULL
     if outcome is Outcome.OK and (dangers or is_full):
         outcome = Outcome.WARN
-    return Answer(outcome, ". ".join([text.rstrip("."), *dangers]), value, _working(given, value))
+    if dangers:
+        text = ". ".join([text.rstrip("."), *dangers])
+    return Answer(outcome, text, value, _working(given, value))
 
 
 def _by_law(given: OperatingPointIn) -> list[Point]:
