@@ -59,7 +59,7 @@ def test_a_size_at_a_row_has_the_rows_volts_and_one_above_it_fewer(nanofarad, vo
 
 @pytest.mark.parametrize(("ohm", "passes"), [(0.1585, True), (0.1586, False)])
 def test_an_earth_exactly_at_its_limit_passes_and_the_sentence_says_so(ohm, passes):
-    # IET code of practice as verified on a meter maker's page: 0.1 ohm and 3 m of 1.0 mm².
+    # IET code of practice, second-hand (userz.net/post/8a742dcf): 0.1 + 3 x 0.0195 ohm.
     answer = answered("safety.earth_limit", measured_ohm=ohm)
 
     assert answer.value.within_limit is passes

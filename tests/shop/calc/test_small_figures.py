@@ -35,8 +35,8 @@ def test_time_lag_fuses_of_sheets_3_and_6_open_within_two_minutes_at_2_1_times()
     assert found == {120}
 
 
-# IEC 61140: an earth that reaches the metal is class I, a double square class II (verified in
-# excerpts); nothing in doubt is nothing to warn of.
+# IEC 61140, second-hand: an earth to all touchable metal is class I, double insulation class II.
+# Nothing in doubt is nothing to warn of (proposed).
 @pytest.mark.parametrize(
     ("given", "found"),
     [

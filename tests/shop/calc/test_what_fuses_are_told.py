@@ -28,7 +28,7 @@ def test_what_the_old_fuse_does_not_tell_is_asked_for(mark, kind_missing, letter
     assert ("Breaking capacity unknown" in said) is letter_missing
 
 
-# UL 248-14: breaking 10 kA at 125 V and, to 1 A, 35 A at 250 V (second-hand).
+# UL 248-14 by a fuse-maker's guide (second-hand): 10 kA at 125 V; to 1 A, 35 A at 250 V.
 def test_a_north_american_fuse_is_warned_of_its_smaller_breaking_capacity_at_250_volt():
     assert "35 A at 250 V" in said_of(old_mark="T1A", old_standard="ul")
     assert "at 250 V" not in said_of()
@@ -125,7 +125,7 @@ def test_a_discharge_harder_than_the_part_bears_warns(most, outcome):
     assert ("harsh" in answer.text) is (outcome is Outcome.WARN)
 
 
-# A two-pin cord on a class I unit has no earth to test (IEC 61140, from memory).
+# Derived: a two-pin cord on a class I unit has no earth to test.
 @pytest.mark.parametrize(
     ("given", "outcome"),
     [({}, Outcome.OK), ({"two_pin_cord": True}, Outcome.WARN),
