@@ -4,6 +4,7 @@ Safe to touch here is 50 V d.c., stricter than the 60 V of the standards; above 
 live.
 """
 
+from shop.calc.discharge import dead_working, plug_pins, stored_charge
 from shop.calc.discharge.arithmetic import (
     charge,
     energy,
@@ -31,11 +32,14 @@ __all__ = [
     "WaitIn",
     "cautions",
     "charge",
+    "dead_working",
     "energy",
     "most_ohm",
+    "plug_pins",
     "resistor",
     "returning",
     "seconds_to",
+    "stored_charge",
     "volts_after",
     "wait",
 ]

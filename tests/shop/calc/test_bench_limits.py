@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.calc.plug_discharge import RULES
+from shop.calc.discharge.plug_pins import RULES
 from shop.calc.registry import work_out
 from shop.calc.working import BadInput, Outcome, Status
 

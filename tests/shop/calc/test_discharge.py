@@ -16,7 +16,7 @@ from shop.calc.discharge import (
     volts_after,
     wait,
 )
-from shop.calc.plug_discharge import PlugIn, plug
+from shop.calc.discharge.plug_pins import PlugIn, plug
 from shop.calc.working import BadInput, Outcome
 
 # V0, F, ohm, Vsafe, s, J, W. Derived from the formulas at the head of `discharge.py`.

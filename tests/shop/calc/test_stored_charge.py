@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.calc.stored_charge import (
+from shop.calc.discharge.stored_charge import (
     ES1_ROWS,
     StoredChargeIn,
     es1_volt,

@@ -13,7 +13,8 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from shop.calc.discharge import cautions, charge, energy, returning
+from shop.calc.discharge.arithmetic import charge, energy, returning
+from shop.calc.discharge.shared import cautions
 from shop.calc.fields import fit
 from shop.calc.registry import calculator
 from shop.calc.shown import farads

@@ -12,9 +12,9 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from shop.calc.discharge import LIVE_VOLT, RECHECK_SECONDS, SAFE_VOLT
+from shop.calc.discharge.plug_pins import RULES
+from shop.calc.discharge.shared import LIVE_VOLT, RECHECK_SECONDS, SAFE_VOLT
 from shop.calc.fields import MainsVolt, fit
-from shop.calc.plug_discharge import RULES
 from shop.calc.registry import calculator
 from shop.calc.words import _
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working

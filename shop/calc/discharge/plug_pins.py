@@ -12,7 +12,8 @@ from typing import Annotated, Final
 import msgspec
 from msgspec import Meta
 
-from shop.calc.discharge import Bleeder, charge, most_ohm, volts_after
+from shop.calc.discharge.arithmetic import charge, most_ohm, volts_after
+from shop.calc.discharge.shared import Bleeder
 from shop.calc.fields import fit
 from shop.calc.preferred_values import SERIES_SOURCE, at_most
 from shop.calc.registry import calculator
