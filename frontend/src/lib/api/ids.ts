@@ -1,3 +1,6 @@
+/** How the server names a thing: a UUID as text. */
+export type Id = string;
+
 /** A UUIDv7: sortable by the time it was made, from the browser's own randomness. Works without HTTPS. */
 export function uuid7(now = Date.now()): string {
   const bytes = crypto.getRandomValues(new Uint8Array(16));

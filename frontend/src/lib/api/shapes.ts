@@ -1,9 +1,10 @@
 // What the server sends and takes, by hand. `npm run types` makes schema.d.ts from the server's own schema;
 // tests/lib/api compares the two where both exist.
+import type { Id } from "./ids";
 import type { Bin, Part } from "./stock-shapes";
 
 export * from "./stock-shapes";
-export type Id = string;
+export type { Id };
 export type Role = "desk" | "tech" | "manager";
 
 export interface Shop {

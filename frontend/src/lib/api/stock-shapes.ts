@@ -1,5 +1,5 @@
 // Parts, orders, money and the manager's first page.
-import type { Id } from "./shapes";
+import type { Id } from "./ids";
 
 export interface Bin {
   code: string;
