@@ -108,7 +108,8 @@ def _en_insulation(protection: str, heating_kw: float) -> Limit | None:
         return Limit(0.25, Source(f"{text}, class III", _SEEN, at))
     if protection == "II":
         return Limit(2.0, Source(f"{text}, class II", _MEMORY))
-    if heating_kw > 3.5:
+    # Heating may leak because its body is earthed: class 0 gets nothing of it.
+    if protection == "I" and heating_kw > 3.5:
         return Limit(0.3, Source(f"{text}, class I heating above 3.5 kW", _SEEN, at))
     return Limit(1.0, Source(f"{text}, class I", _MEMORY))
 
@@ -134,7 +135,7 @@ def _asnzs_insulation(protection: str, heating_kw: float) -> Limit | None:
     if protection == "II":
         at = "studylib.net/doc/7587325/as-nzs-3760-2003"
         return Limit(1.0, Source("AS/NZS 3760 insulation, class II", Status.VERIFIED, at))
-    if heating_kw > 0:
+    if protection == "I" and heating_kw > 0:
         return Limit(0.01, Source("AS/NZS 3760 insulation, class I heating", _MEMORY))
     return Limit(1.0, Source("AS/NZS 3760 insulation, class I", _MEMORY))
 
