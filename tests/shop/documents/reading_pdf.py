@@ -8,6 +8,9 @@ import zxingcpp
 from PIL import Image
 from pypdf import PdfReader
 
+from shop.core.ids import new_id
+from shop.documents import services
+
 
 def pages(document):
     with document.file.open() as file:
@@ -32,3 +35,7 @@ def picture(document, folder, dpi, page=1):
 
 def codes_on(picture):
     return {(code.format.name, code.text) for code in zxingcpp.read_barcodes(numpy.array(picture))}
+
+
+def issued(repair, kind):
+    return services.issue(kind=kind, repair_id=repair.id, cause_id=new_id())
