@@ -20,7 +20,7 @@ from rest_framework.views import APIView
 
 from api.permissions import IsStaff
 from shop.calc.also_called import also_called
-from shop.calc.areas import AREAS
+from shop.calc.areas import AREAS, area_of, key_of
 from shop.calc.registry import Calculator, answer_as_json, calculators, work_out
 from shop.calc.schemas import spoken, with_units
 from shop.core.errors import BadField, NotFound
@@ -108,11 +108,7 @@ def _list_in(language: str) -> _List:
 
 
 def _place(one: Calculator) -> tuple[int, str]:
-    return list(AREAS).index(_area(one)), one.name
-
-
-def _area(one: Calculator) -> str:
-    return one.name.partition(".")[0]
+    return list(AREAS).index(key_of(one.name)), one.name
 
 
 def _row(one: Calculator) -> dict[str, Any]:
@@ -120,7 +116,7 @@ def _row(one: Calculator) -> dict[str, Any]:
     return {
         "name": one.name,
         "title": gettext(one.title),
-        "area": {"key": _area(one), "title": gettext(AREAS[_area(one)])},
+        "area": {"key": key_of(one.name), "title": gettext(area_of(one.name))},
         "question": one.question and gettext(one.question),
         "words": also_called(one.name),
         "example": one.example,

@@ -28,6 +28,11 @@ AREAS: dict[str, str] = {
 }
 
 
+def key_of(name: str) -> str:
+    """The key of a calculator's area: `fuses.scale` is of `fuses`."""
+    return name.partition(".")[0]
+
+
 def area_of(name: str) -> str:
     """The title of a calculator's area: `fuses.scale` is of "Fuses". Raises KeyError."""
-    return AREAS[name.partition(".")[0]]
+    return AREAS[key_of(name)]

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from shop.calc.areas import AREAS, area_of
+from shop.calc.areas import AREAS, area_of, key_of
 from shop.calc.registry import Calculator, calculators, work_out
 from shop.calc.working import Answer, Working
 
@@ -58,7 +58,7 @@ def _index() -> str:
         "can be trusted. The tables and worked cases are generated from the code.",
     ]
     for area, title in AREAS.items():
-        inside = [one for name, one in calculators().items() if name.partition(".")[0] == area]
+        inside = [one for name, one in calculators().items() if key_of(name) == area]
         if inside:
             lines += ["", f"## {title}", ""]
             lines += [f"- [{one.title}]({one.name}.md): {one.question}" for one in inside]

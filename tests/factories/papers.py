@@ -4,11 +4,14 @@ import orjson
 from django.utils import timezone
 
 from shop.benches.models import Meter
+from shop.calc.codes import Kind, make_code
 from shop.calc.quantities import RULES, Quantity
 from shop.core.ids import new_id
 from shop.jobs.models import Entry, JobTemplate, RecordHead, Revision, Worksheet
 from tests.factories.core import NOW
 
+UNIT_CODE = make_code(Kind.UNIT, "7K3M9Q")
+PIECE_CODE = make_code(Kind.PIECE, "00A1B2")
 FUSE = {
     "title": "Fuse for 120 V",
     "outcome": "ok",

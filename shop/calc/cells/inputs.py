@@ -10,6 +10,14 @@ from msgspec import Meta
 
 from shop.calc.cells.table import BY_NAME
 
+EmptyCellVolt = Annotated[
+    float, Meta(ge=0, le=10, title="Volts of an empty cell", description="2.0 for lithium")
+]
+MostReverse = Annotated[
+    Annotated[float, Meta(ge=0.01, le=1000)] | None,
+    Meta(title="Largest reverse current", description="from the cell's own sheet"),
+]
+
 
 class Drain(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What the memory takes and needs. Typical and maximum drain: their spread is the answer's."""

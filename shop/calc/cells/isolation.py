@@ -15,7 +15,7 @@ from msgspec import Meta
 
 from shop.calc.cells.cell import Cell, Chemistry
 from shop.calc.cells.diodes import DIODE_LABELS, SOURCES, Diode, drop_volt, leakage_ua_at
-from shop.calc.cells.inputs import CellName
+from shop.calc.cells.inputs import CellName, EmptyCellVolt, MostReverse
 from shop.calc.cells.replacement import least_resistor
 from shop.calc.cells.table import cell_named, disagreements_of, is_lithium
 from shop.calc.cells.years import HOURS_PER_YEAR
@@ -48,13 +48,8 @@ class IsolationIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     rail_volt: Annotated[
         float, Meta(ge=0.5, le=50, title="Rail", description="its highest volts, unit on")
     ] = 5.25
-    empty_cell_volt: Annotated[
-        float, Meta(ge=0, le=10, title="Volts of an empty cell", description="2.0 for lithium")
-    ] = 2.0
-    most_reverse_ma: Annotated[
-        Annotated[float, Meta(ge=0.01, le=1000)] | None,
-        Meta(title="Largest reverse current", description="from the cell's own sheet"),
-    ] = None
+    empty_cell_volt: EmptyCellVolt = 2.0
+    most_reverse_ma: MostReverse = None
     resistor_ohm: Annotated[
         Annotated[float, Meta(ge=0.1, le=1e6)] | None,
         Meta(title="Resistor", description="in series with the diode; left out: the least one"),

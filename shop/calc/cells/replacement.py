@@ -15,7 +15,7 @@ import msgspec
 from msgspec import Meta
 
 from shop.calc.cells.diodes import DIODE_LABELS, Diode
-from shop.calc.cells.inputs import CellName
+from shop.calc.cells.inputs import CellName, EmptyCellVolt, MostReverse
 from shop.calc.cells.retention import working_for
 from shop.calc.cells.table import Cell, cell_named, is_lithium
 from shop.calc.fields import fit
@@ -78,13 +78,8 @@ class ReplacementIn(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
         float,
         Meta(ge=0.5, le=50, title="Rail", description="highest volts of the rail it hangs on"),
     ] = 5.25
-    empty_cell_volt: Annotated[
-        float, Meta(ge=0, le=10, title="Volts of an empty cell", description="2.0 for lithium")
-    ] = 2.0
-    most_reverse_ma: Annotated[
-        Annotated[float, Meta(ge=0.01, le=1000)] | None,
-        Meta(title="Largest reverse current", description="from the cell's own sheet"),
-    ] = None
+    empty_cell_volt: EmptyCellVolt = 2.0
+    most_reverse_ma: MostReverse = None
     measured_reverse_ua: Annotated[
         Annotated[float, Meta(ge=0, le=1e6)] | None,
         Meta(title="Measured into the cell", description="with the unit on"),
