@@ -10,10 +10,10 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from shop.calc.codes import Kind
+from shop.core.codes import with_new_code
 from shop.core.errors import BadField
 from shop.core.models import Person
 from shop.customers.models import Customer
-from shop.units.codes import with_new_code
 from shop.units.errors import PiecesMissing, UnknownCode
 from shop.units.models import ModelSheet, Piece, PlaceEvent, Shelf, Unit
 from shop.units.selectors import understood_code

@@ -148,8 +148,8 @@ def _analyse() -> None:
 def tag_open_units(packs: bytes, sha256: str, count: int = 100) -> list[tuple[str, Any]]:
     """Give open units a real tag, a piece and a pack: (code, worksheet id) of each."""
     from shop.calc.codes import Kind
+    from shop.core.codes import draw_code
     from shop.jobs.models import Worksheet
-    from shop.units.codes import draw_code
     from shop.units.models import Piece, Unit
 
     rows = Worksheet.objects.filter(stage="open", repair__number__gt=100_000)

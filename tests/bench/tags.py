@@ -54,8 +54,8 @@ def _document():  # type: ignore[no-untyped-def]  # test code, shown to nobody
     from django.utils import timezone
 
     from shop.calc.codes import Kind
+    from shop.core.codes import draw_code
     from shop.documents.models import Document
-    from shop.units.codes import draw_code
     from shop.units.models import Piece
     from tests.factories.core import ShopFactory
     from tests.factories.units import RepairFactory, UnitFactory

@@ -17,6 +17,7 @@ from shop.benches.models import Bench, Meter
 from shop.billing.models import Estimate
 from shop.billing.services import make_estimate
 from shop.calc.codes import Kind
+from shop.core.codes import draw_code
 from shop.core.ids import new_id
 from shop.core.models import Device, OutboxEvent, Person
 from shop.documents.models import Document
@@ -24,7 +25,6 @@ from shop.jobs.models import Worksheet
 from shop.repairs.models import Repair
 from shop.repairs.services import book_in, store_photo
 from shop.stock.models import OrderLine, PurchaseOrder, StockLevel
-from shop.units.codes import draw_code
 from shop.units.models import ModelSheet, Shelf
 from tests.factories.booking import booking, booking_json
 from tests.factories.core import NOW, DeviceFactory, PersonFactory, ShopFactory

@@ -21,6 +21,7 @@ from django.core.management import call_command
 
 from shop.calc.codes import Kind
 from shop.core import outbox
+from shop.core.codes import draw_code
 from shop.core.models import OutboxEvent
 from shop.documents.models import Document
 from shop.jobs.models import Entry
@@ -28,7 +29,6 @@ from shop.notices.models import Notice
 from shop.repairs.models import Repair
 from shop.repairs.services import book_in
 from shop.stock.models import Move, OrderLine, PurchaseOrder
-from shop.units.codes import draw_code
 from tests.factories.booking import booking
 from tests.factories.core import PersonFactory, ShopFactory
 from tests.factories.jobs import look, reading, started, template
