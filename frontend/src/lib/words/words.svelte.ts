@@ -3,17 +3,23 @@ import en from "./en.json";
 import enBench from "./en.bench.json";
 import enDesk from "./en.desk.json";
 import enManager from "./en.manager.json";
+import type enEditor from "./en.editor.json";
+import type enEditorFields from "./en.editor-fields.json";
 
-const english = { ...en, ...enBench, ...enDesk, ...enManager };
+const first = { ...en, ...enBench, ...enDesk, ...enManager };
+/** Sentences of screens that few open: they come with the screen, by `addEnglish`. */
+type Later = typeof enEditor & typeof enEditorFields;
 
-export type WordKey = keyof typeof english;
+export type WordKey = keyof typeof first | keyof Later;
 type Stem<K> = K extends `${infer S}.other` ? S : never;
 /** Keys that have a form for one and a form for many: `unsent.one`, `unsent.other`. */
 export type CountKey = Stem<WordKey>;
 type Values = Record<string, string | number>;
 
 let language = $state("en");
-let words = $state.raw<Record<string, string>>(english);
+let english: Record<string, string> = first;
+let chosen: Record<string, string> = {};
+let words = $state.raw<Record<string, string>>(first);
 
 /** Other languages, each loaded only when chosen. A language is a file here and a line in `words/`. */
 const others: Record<string, () => Promise<{ default: Record<string, string> }>> = {
@@ -31,10 +37,16 @@ export function currentLanguage(): string {
 /** Changes the language of every screen. A sentence not yet translated stays English. */
 export async function useLanguage(wanted: string): Promise<void> {
   const load = others[wanted];
-  const found = load ? (await load()).default : {};
-  words = { ...english, ...found };
+  chosen = load ? (await load()).default : {};
+  words = { ...english, ...chosen };
   language = load ? wanted : "en";
   document.documentElement.lang = language;
+}
+
+/** Takes in the English sentences of a screen when its code is loaded (`lib/words/editor.ts` and its like). */
+export function addEnglish(more: Record<string, string>): void {
+  english = { ...english, ...more };
+  words = { ...english, ...chosen };
 }
 
 function fill(sentence: string, values: Values): string {
@@ -43,7 +55,7 @@ function fill(sentence: string, values: Values): string {
 
 /** The sentence for a key, with `{name}` filled in from `values`. */
 export function t(key: WordKey, values: Values = {}): string {
-  return fill(words[key] ?? english[key], values);
+  return fill(words[key] ?? key, values);
 }
 
 /** The sentence for a number of things; `{count}` is the number itself. */

@@ -1,0 +1,6 @@
+// The sentences of the editor of job templates, fetched with its screens and not with the first one.
+import en from "./en.editor.json";
+import enFields from "./en.editor-fields.json";
+import { addEnglish } from "./words.svelte";
+
+addEnglish({ ...en, ...enFields });
