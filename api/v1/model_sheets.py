@@ -59,7 +59,13 @@ class ModelSheetOut(serializers.ModelSerializer[ModelSheet]):
             "cord_length_m",
             "cord_mm2",
             "reset_procedure",
+            "serial_rule",
             "known_faults",
+            "channels",
+            "electrolytics",
+            "valves",
+            "controls",
+            "pictures",
             "note",
             "version",
         ]

@@ -45,6 +45,14 @@ class ModelSheet(models.Model):
     mains_parts: [{"kind": "varistor"|"x_capacitor"|..., "name", "rated_volt", ...}] as
                   `voltage_parts.check` takes them
     known_faults: [{"fault", "template"}]
+    channels:    [{"name", "input_dbu"?, "output_dbu"?, "noise_dbu"?, "hum_dbu"?,
+                  "crosstalk_db"?}]: input and output at the maker's level, the rest as highest
+    electrolytics: [{"name", "farad", "volt", "kind"?: "aluminium"|"bipolar"|"tantalum", "place"?}]
+    valves:      [{"name", "type", "heater_volt", "heater_ampere"?, "heater_supply"?: "ac"|"dc",
+                  "plate_volt"?, "plate_max_watt"?, "cathode_ohm"?, "cathode_low_volt"?,
+                  "cathode_high_volt"?}]
+    controls:    [{"name", "kind": "encoder"|"potentiometer"|"fader"|"switch", "detents"?, "ohm"?}]
+    pictures:    [{"sha256", "caption"}], bytes in the photo store
     """
 
     id = models.UUIDField(primary_key=True, default=new_id, editable=False)
@@ -74,7 +82,12 @@ class ModelSheet(models.Model):
     cord_mm2 = models.FloatField(default=0.75)
     reset_procedure = models.TextField(blank=True)
     serial_rule = models.CharField(max_length=120, blank=True)  # as `date_codes.years` reads it
-    known_faults = models.JSONField(default=list, blank=True)  # [{"fault", "template"}]
+    known_faults = models.JSONField(default=list, blank=True)
+    channels = models.JSONField(default=list, blank=True)
+    electrolytics = models.JSONField(default=list, blank=True)
+    valves = models.JSONField(default=list, blank=True)
+    controls = models.JSONField(default=list, blank=True)
+    pictures = models.JSONField(default=list, blank=True)
     note = models.TextField(blank=True)
     version = models.PositiveIntegerField(default=1)
 

@@ -56,6 +56,25 @@ def full_sheet(**changes: Any) -> dict[str, Any]:
              "rating_class": "X2"},
             {"kind": "thermal_link", "name": "link in the transformer"},
         ],
+        "channels": [
+            {"name": "left", "input_dbu": 4, "output_dbu": 4, "noise_dbu": -80, "hum_dbu": -84,
+             "crosstalk_db": -60},
+            {"name": "right", "input_dbu": 4, "output_dbu": 4, "noise_dbu": -80},
+        ],
+        "electrolytics": [
+            {"name": "C1", "farad": 0.0022, "volt": 25, "kind": "aluminium"},
+            {"name": "C31", "farad": 0.00001, "volt": 25, "kind": "bipolar", "place": "output"},
+        ],
+        "valves": [
+            {"name": "V1", "type": "double triode", "heater_volt": 6.3, "heater_ampere": 0.3,
+             "heater_supply": "ac", "plate_volt": 220, "plate_max_watt": 1, "cathode_ohm": 1500,
+             "cathode_low_volt": 1.2, "cathode_high_volt": 1.9},
+        ],
+        "controls": [
+            {"name": "program", "kind": "encoder", "detents": 24},
+            {"name": "level", "kind": "fader", "ohm": 10000},
+            {"name": "bypass", "kind": "switch"},
+        ],
         "reset_procedure": "Hold the two left buttons while switching on.",
         "serial_rule": "{year2}{any}",
     }  # fmt: skip

@@ -94,6 +94,21 @@ def reservoir(name: str, volt: float, microfarad: float, bleeder_ohm: float | No
     }
 
 
+def electrolytic(name: str, microfarad: float, volt: float, **more: Any) -> Facts:
+    """An aluminium electrolytic unless `kind` says otherwise."""
+    farad = round(microfarad * 1e-6, 9)
+    return {"name": name, "farad": farad, "volt": volt, "kind": "aluminium", **more}
+
+
+def channel(name: str, level: float, *, noise: float = -80, **more: float) -> Facts:
+    """A channel with the same level in dBu at its input and its output."""
+    return {"name": name, "input_dbu": level, "output_dbu": level, "noise_dbu": noise, **more}
+
+
+def control(name: str, kind: str, **more: float) -> Facts:
+    return {"name": name, "kind": kind, **more}
+
+
 def cell(fitted: str, replacement: str, low_ua: float, high_ua: float, **more: Any) -> Facts:
     """A backup cell; by default a primary one behind a diode that the board does not charge."""
     usual = {

@@ -11,6 +11,9 @@ from shop.insight.demo.sheet_parts import (
     Facts,
     at_tap,
     cell,
+    channel,
+    control,
+    electrolytic,
     in_parallel,
     in_series,
     rail,
@@ -55,6 +58,16 @@ HALL_92: Final[Facts] = {
         {"fault": "Dead after use on the wrong supply: fuse and varistor.",
          "template": "mains-conversion"},
     ],
+    "channels": [channel("left", -10, noise=-74), channel("right", -10, noise=-74)],
+    "electrolytics": [
+        electrolytic("C1", 4700, 16, place="beside the transformer"),
+        electrolytic("C5", 1000, 35), electrolytic("C6", 1000, 35),
+        electrolytic("C31", 10, 25, kind="bipolar", place="left output"),
+        electrolytic("C41", 10, 25, kind="bipolar", place="right output"),
+    ],
+    "controls": [
+        control("program", "encoder", detents=24), control("input", "potentiometer", ohm=10000),
+    ],
     "hazards": ["leaking_cell"],
 }  # fmt: skip
 
@@ -85,6 +98,18 @@ PREAMP: Final[Facts] = {
         {"fault": "Loses its settings: coin cell soldered to the board.",
          "template": "backup-cell-swap"},
     ],
+    "channels": [
+        channel("left", 4, noise=-88, hum_dbu=-92, crosstalk_db=-70),
+        channel("right", 4, noise=-88, hum_dbu=-92, crosstalk_db=-70),
+    ],
+    "electrolytics": [
+        electrolytic("C11", 2200, 35), electrolytic("C12", 2200, 35), electrolytic("C20", 2200, 16),
+        electrolytic("C33", 47, 50, place="left output"),
+        electrolytic("C43", 47, 50, place="right output"),
+    ],
+    "controls": [
+        control("volume", "encoder", detents=32), control("balance", "potentiometer", ohm=22000),
+    ],
 }  # fmt: skip
 
 SYNTHESISER: Final[Facts] = {
@@ -114,6 +139,17 @@ SYNTHESISER: Final[Facts] = {
     "known_faults": [
         {"fault": "The NiCd pack leaks onto the key scanner.", "template": "backup-cell-swap"},
     ],
+    "channels": [channel("output", 0, noise=-72, hum_dbu=-76)],
+    "electrolytics": [
+        electrolytic("C101", 10000, 25), electrolytic("C102", 3300, 35),
+        electrolytic("C103", 3300, 35), electrolytic("C118", 10, 35, kind="tantalum"),
+        electrolytic("C119", 10, 35, kind="tantalum"),
+    ],
+    "controls": [
+        control("data", "encoder", detents=30), control("cutoff", "fader", ohm=50000),
+        control("resonance", "fader", ohm=50000), control("volume", "potentiometer", ohm=10000),
+        control("octave", "switch"),
+    ],
 }  # fmt: skip
 
 MIXER: Final[Facts] = {
@@ -138,6 +174,20 @@ MIXER: Final[Facts] = {
         reservoir("C3 phantom", 65, 470, 47000),
     ],
     "mains_parts": [y_capacitor(4.7, 250), switch(250, 4), SELECTOR, PLATE],
+    "channels": [
+        *(channel(f"channel {n}", 4, noise=-84, crosstalk_db=-60) for n in range(1, 13)),
+        channel("master left", 4, noise=-80, hum_dbu=-86),
+        channel("master right", 4, noise=-80, hum_dbu=-86),
+    ],
+    "electrolytics": [
+        electrolytic("C1", 4700, 40), electrolytic("C2", 4700, 40),
+        electrolytic("C3", 470, 80, place="phantom supply"),
+        *(electrolytic(f"C{n}07", 22, 63, place=f"input of channel {n}") for n in range(1, 13)),
+    ],
+    "controls": [
+        *(control(f"fader {n}", "fader", ohm=10000) for n in range(1, 13)),
+        control("master", "fader", ohm=10000), control("monitor", "potentiometer", ohm=10000),
+    ],
 }  # fmt: skip
 
 SPRING: Final[Facts] = {
@@ -155,6 +205,8 @@ SPRING: Final[Facts] = {
     "secondaries": [winding("supply", 24)],
     "rails": [rail("+24 V", 24, percent=10, ripple=50)],
     "reservoirs": [reservoir("C1", 34, 1000, None)],
+    "channels": [channel("output", -6, noise=-62)],
+    "electrolytics": [electrolytic("C1", 1000, 40), electrolytic("C4", 25, 25)],
     "mains_parts": [y_capacitor(10, 250), switch(250, 1), SELECTOR],
     "note": "Idle power unknown: take the smallest lamp.",
 }  # fmt: skip
@@ -173,6 +225,11 @@ ONE_VOLTAGE: Final[Facts] = {
     "secondaries": [winding("audio", 18)],
     "rails": [rail("+18 V", 18), rail("-18 V", -18)],
     "reservoirs": [reservoir("C1", 26, 2200, 4700), reservoir("C2", 26, 2200, 4700)],
+    "channels": [channel(f"output {n}", 4, noise=-82) for n in range(1, 7)],
+    "electrolytics": [
+        electrolytic("C1", 2200, 35), electrolytic("C2", 2200, 35),
+        *(electrolytic(f"C{n}1", 100, 25, place=f"output {n}") for n in range(1, 7)),
+    ],
     "mains_parts": [x_capacitor(47, 250), switch(125, 3)],
     "note": "One winding for 117 V 60 Hz only: on other mains it needs a step-down transformer.",
 }  # fmt: skip

@@ -10,6 +10,9 @@ from shop.insight.demo.sheet_parts import (
     Facts,
     at_tap,
     cell,
+    channel,
+    control,
+    electrolytic,
     in_parallel,
     in_series,
     rail,
@@ -41,6 +44,14 @@ SWITCH_MODE: Final[Facts] = {
     "reservoirs": [reservoir("C2 primary", 325, 68, 220000)],
     "cell": cell("CR2032", "CR2032", 0.8, 3),
     "mains_parts": [varistor(275), x_capacitor(220, 275), y_capacitor(2.2, 250)],
+    "channels": [channel("left", 4, noise=-86), channel("right", 4, noise=-86)],
+    "electrolytics": [
+        electrolytic("C2", 68, 400, place="primary side"), electrolytic("C14", 1000, 10),
+        electrolytic("C15", 470, 25), electrolytic("C16", 470, 25),
+    ],
+    "controls": [
+        control("time", "encoder", detents=24), control("mix", "potentiometer", ohm=10000),
+    ],
     "hazards": ["high_voltage"],
     "serial_rule": "{year2}{digits}",
 }  # fmt: skip
@@ -70,6 +81,28 @@ VALVE_AMPLIFIER: Final[Facts] = {
         reservoir("C1 anode", 460, 47, 220000), reservoir("C2 screen", 440, 47, 220000),
         reservoir("C7 bias", 60, 100, 47000),
     ],
+    "channels": [channel("speaker output", 30, noise=-50, hum_dbu=-46)],
+    "electrolytics": [
+        electrolytic("C1", 47, 500), electrolytic("C2", 47, 500),
+        electrolytic("C7", 100, 100, place="bias supply"),
+        electrolytic("C12", 25, 25, place="cathode of V1"),
+    ],
+    "valves": [
+        {"name": "V1", "type": "double triode", "heater_volt": 6.3, "heater_ampere": 0.3,
+         "heater_supply": "ac", "plate_volt": 220, "plate_max_watt": 1, "cathode_ohm": 1500,
+         "cathode_low_volt": 1.2, "cathode_high_volt": 1.9},
+        {"name": "V2", "type": "double triode", "heater_volt": 6.3, "heater_ampere": 0.3,
+         "heater_supply": "ac", "plate_volt": 250, "plate_max_watt": 1},
+        *({"name": name, "type": "beam tetrode", "heater_volt": 6.3, "heater_ampere": 0.9,
+           "heater_supply": "ac", "plate_volt": 430, "plate_max_watt": 19, "cathode_ohm": 10,
+           "cathode_low_volt": 0.28, "cathode_high_volt": 0.38} for name in ("V3", "V4")),
+        {"name": "V5", "type": "rectifier", "heater_volt": 5, "heater_ampere": 2,
+         "heater_supply": "ac"},
+    ],
+    "controls": [
+        control("volume", "potentiometer", ohm=1_000_000), control("standby", "switch"),
+        *(control(name, "potentiometer", ohm=500_000) for name in ("bass", "treble")),
+    ],
     "mains_parts": [y_capacitor(10, 250), switch(250, 3), SELECTOR, PLATE],
 }  # fmt: skip
 
@@ -87,6 +120,14 @@ LIVE_CHASSIS: Final[Facts] = {
     "hazards": ["live_chassis", "high_voltage", "tube_high_voltage"],
     "rails": [rail("anode supply", 200, percent=10, ripple=3000)],
     "reservoirs": [reservoir("C1 anode", 250, 50, None)],
+    "electrolytics": [electrolytic("C1", 50, 350), electrolytic("C9", 25, 25)],
+    "valves": [
+        {"name": "V4", "type": "triode pentode", "heater_volt": 16, "heater_ampere": 0.3,
+         "heater_supply": "ac", "plate_volt": 190, "plate_max_watt": 7, "cathode_ohm": 270,
+         "cathode_low_volt": 9, "cathode_high_volt": 13},
+        {"name": "V5", "type": "rectifier", "heater_volt": 19, "heater_ampere": 0.3,
+         "heater_supply": "ac"},
+    ],
     "mains_parts": [switch(250, 1)],
     "cord_length_m": 1.5,
     "note": "One side of the mains is on the chassis. Work on it behind an isolating transformer.",
@@ -103,6 +144,8 @@ DRUM_MACHINE: Final[Facts] = {
     "features": ["battery_logic"],
     "rails": [rail("+5 V", 5), rail("+9 V", 9, percent=10)],
     "cell": cell("2xLR6", "2xLR6", 6, 20, diode_volt=0.6),
+    "electrolytics": [electrolytic("C3", 470, 16), electrolytic("C8", 10, 16)],
+    "controls": [control("tempo", "encoder", detents=24), control("level", "fader", ohm=20000)],
     "reset_procedure": "Hold CLEAR while plugging in the supply.",
     "known_faults": [
         {"fault": "Forgets its patterns: two AA cells.", "template": "backup-cell-swap"},
@@ -125,6 +168,10 @@ TAPE_ECHO: Final[Facts] = {
     "secondaries": [winding("audio", 22)],
     "rails": [rail("+24 V", 24)],
     "reservoirs": [reservoir("C1", 32, 2200, 4700)],
+    "channels": [channel("output", -10, noise=-58, hum_dbu=-60)],
+    "electrolytics": [
+        electrolytic("C1", 2200, 40), electrolytic("C5", 4.7, 25, place="playback amplifier"),
+    ],
     "mains_parts": [
         {"kind": "motor", "name": "tape motor"}, x_capacitor(100, 250), switch(250, 1), SELECTOR,
     ],
@@ -148,6 +195,9 @@ TUNER: Final[Facts] = {
     "secondaries": [winding("supply", 14)],
     "rails": [rail("+12 V", 12), rail("+5 V", 5)],
     "reservoirs": [reservoir("C1", 20, 2200, 4700)],
+    "channels": [channel("left", -8, crosstalk_db=-34), channel("right", -8, crosstalk_db=-34)],
+    "electrolytics": [electrolytic("C1", 2200, 25), electrolytic("C17", 4.7, 50)],
+    "controls": [control("tuning", "encoder", detents=50)],
     "cell": cell("CR2032", "CR2032", 0.3, 1.5),
     "mains_parts": [switch(250, 1), PLATE],
 }  # fmt: skip

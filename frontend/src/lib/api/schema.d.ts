@@ -1587,7 +1587,13 @@ export interface components {
             /** Format: double */
             readonly cord_mm2: number;
             readonly reset_procedure: string;
+            readonly serial_rule: string;
             readonly known_faults: unknown;
+            readonly channels: unknown;
+            readonly electrolytics: unknown;
+            readonly valves: unknown;
+            readonly controls: unknown;
+            readonly pictures: unknown;
             readonly note: string;
             readonly version: number;
         };
