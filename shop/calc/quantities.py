@@ -22,6 +22,14 @@ class Quantity(StrEnum):
     TIME = "time"
     PERCENT = "percent"
     COUNT = "count"
+    INDUCTANCE = "inductance"
+    LEVEL = "level"
+    RATIO = "ratio"
+    SOUND_LEVEL = "sound_level"
+    AIR_SPEED = "air_speed"
+    AIRFLOW = "airflow"
+    ROTATION = "rotation"
+    LENGTH = "length"
 
 
 class QuantityRule(msgspec.Struct, frozen=True):
@@ -29,7 +37,8 @@ class QuantityRule(msgspec.Struct, frozen=True):
 
     `unit` is the code kept with a reading, `symbol` what a person sees. `words` are the unit words
     a tech may type (lower case) and the power of ten or the factor they stand for; `marks` are
-    letters that may stand in place of the decimal point. `lowest`, `highest` are in SI units.
+    letters that may stand in place of the decimal point. `lowest`, `highest` are in `unit`: the SI
+    unit, or the trade's own where the way to SI is no exact decimal (dBu, dB, dB(A), m³/h, 1/min).
     """
 
     unit: str
@@ -76,4 +85,17 @@ RULES: dict[Quantity, QuantityRule] = {
     ),
     Quantity.PERCENT: QuantityRule("%", "%", "", {"%": 1, "percent": 1}, -1000, 100_000),
     Quantity.COUNT: QuantityRule("1", "", "", {}, 0, 10**9),
+    Quantity.INDUCTANCE: QuantityRule(
+        "H", "H", "pnum", {"h": 1, "henry": 1}, 0, 10**6, {"H": 0, "h": 0}
+    ),
+    Quantity.LEVEL: QuantityRule("dBu", "dBu", "", {"dbu": 1}, -200, 100),
+    Quantity.RATIO: QuantityRule("dB", "dB", "", {"db": 1}, -300, 300),
+    Quantity.SOUND_LEVEL: QuantityRule("dB(A)", "dB(A)", "", {"db(a)": 1, "dba": 1}, -20, 200),
+    Quantity.AIR_SPEED: QuantityRule("m/s", "m/s", "", {"m/s": 1}, 0, 500),
+    Quantity.AIRFLOW: QuantityRule("m3/h", "m³/h", "", {"m3/h": 1, "m³/h": 1}, 0, 10**6),
+    Quantity.ROTATION: QuantityRule("1/min", "1/min", "", {"1/min": 1, "rpm": 1}, 0, 10**6),
+    # A bare m is the metre here, and so it is in place of the point: 1m5.
+    Quantity.LENGTH: QuantityRule(
+        "m", "m", "numk", {"m": 1, "metre": 1, "metres": 1}, 0, 10**6, {"m": 0}
+    ),
 }

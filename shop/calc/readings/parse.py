@@ -26,6 +26,14 @@ QUANTITY_LABELS: Final = {
     "time": "time",
     "percent": "per cent",
     "count": "count",
+    "inductance": "inductance",
+    "level": "level",
+    "ratio": "ratio of levels",
+    "sound_level": "sound level",
+    "air_speed": "air speed",
+    "airflow": "airflow",
+    "rotation": "speed of rotation",
+    "length": "length",
 }
 
 
