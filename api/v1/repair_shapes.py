@@ -100,6 +100,7 @@ class WorksheetRowOut(serializers.Serializer[Any]):
     template = serializers.CharField()
     title = serializers.CharField()
     revision = serializers.IntegerField()
+    newest_revision = serializers.IntegerField()
     stage = serializers.ChoiceField(choices=Worksheet.Stage.choices)
     opened_at = serializers.DateTimeField()
     opened_by_name = serializers.CharField()
