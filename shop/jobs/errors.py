@@ -19,11 +19,44 @@ class TemplateFaulty(ShopError):
 
     def __init__(self, problems: Sequence[Problem]) -> None:
         rows = [
-            {"field": p.path or "template", "code": "template_faulty", "detail": str(p)}
+            {"field": p.field or "template", "code": "template_faulty", "detail": str(p)}
             for p in problems
         ]
         super().__init__("; ".join(str(p) for p in problems[:5]), errors=rows)
         self.problems = list(problems)
+
+
+class DraftFaulty(TemplateFaulty):
+    """What was sent is in order; the draft it is about has faults."""
+
+    status = 409
+
+
+class NotAtThisStage(ShopError):
+    code = "not_at_this_stage"
+    title = _("The draft is not at the stage for this. Look again.")
+
+
+class DraftPublished(ShopError):
+    code = "draft_published"
+    title = _("This draft was published and is not changed any more.")
+
+
+class NewerRevisionPublished(ShopError):
+    """`newest` is the number of the revision that the draft does not know yet."""
+
+    code = "newer_revision_published"
+    title = _("A newer revision was published meanwhile. Take its changes into the draft first.")
+
+
+class ReviewNeedsOtherPerson(ShopError):
+    code = "review_needs_other_person"
+    title = _("Somebody who did not write on this draft must review it.")
+
+
+class SlugTaken(ShopError):
+    code = "slug_taken"
+    title = _("A job template of this name exists. Change that one, or take another name.")
 
 
 class NoSuchTemplate(ShopError):
@@ -108,6 +141,11 @@ class WrongReplaces(ShopError):
 class ValueUnreadable(ShopError):
     code = "value_unreadable"
     title = _("The value cannot be read as this quantity.")
+
+
+class MeterOverdue(ShopError):
+    code = "meter_overdue"
+    title = _("This meter is overdue for calibration and may not be used for this.")
 
 
 class SkipNotAllowed(ShopError):

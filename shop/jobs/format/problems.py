@@ -11,17 +11,22 @@ Path = tuple[str | int, ...]
 
 
 class Problem(msgspec.Struct, frozen=True):
-    """One fault. `path` is dotted, `step` the id it belongs to, `line` known for files only."""
+    """One fault. `path` leads to it, `step` is the id it belongs to, `line` known for files only."""
 
-    path: str
+    path: Path
     reason: str
     step: str | None = None
     line: int | None = None
 
+    @property
+    def field(self) -> str:
+        """The path as people write it: `steps[3].band.low`."""
+        return dotted(self.path)
+
     def __str__(self) -> str:
         where = f"line {self.line}: " if self.line else ""
         step = f"step {self.step}: " if self.step else ""
-        return f"{where}{step}{self.path or 'template'}: {self.reason}"
+        return f"{where}{step}{self.field or 'template'}: {self.reason}"
 
 
 class Findings:
@@ -32,7 +37,7 @@ class Findings:
         self.problems: list[Problem] = []
 
     def add(self, path: Path, reason: object, step: str | None = None) -> None:
-        self.problems.append(Problem(dotted(path), str(reason), step, self._line(path)))
+        self.problems.append(Problem(tuple(path), str(reason), step, self._line(path)))
 
     def _line(self, path: Path) -> int | None:
         """The line of the node, or of the nearest one around it."""

@@ -17,9 +17,9 @@ def read_template(content: bytes) -> tuple[Any, dict[Path, int], list[Problem]]:
         text = content.decode("utf-8")
         body = json.loads(text, object_pairs_hook=_no_doubles, parse_constant=_no_constant)
     except json.JSONDecodeError as error:
-        return None, {}, [Problem("", _("This is no JSON: %s") % error.msg, line=error.lineno)]
+        return None, {}, [Problem((), _("This is no JSON: %s") % error.msg, line=error.lineno)]
     except (UnicodeDecodeError, ValueError, RecursionError) as error:
-        return None, {}, [Problem("", _("This is no JSON: %s") % error)]
+        return None, {}, [Problem((), _("This is no JSON: %s") % error)]
     return body, _lines(text), []
 
 

@@ -45,7 +45,8 @@ def test_a_fault_names_its_step_and_its_line():
     read, lines, _none = read_template(text.encode())
     (problem,) = check_template(read, lines)
 
-    assert (problem.step, problem.path) == ("cord", "steps[1].when")
+    assert (problem.step, problem.path) == ("cord", ("steps", 1, "when"))
+    assert problem.field == "steps[1].when"
     assert problem.line in (line, line + 1)
     assert str(problem).startswith(f"line {problem.line}: step cord: ")
 
