@@ -1,63 +1,40 @@
-"""Which paths can exist: facts of unit, model sheet, repair and shop, and answers of calculators.
+"""Which paths can exist, as shapes: of facts, and of what calculators answer.
 
-A shape is LEAF, ANY, a dict of shapes or a list with the shape of its rows.
+A shape is a Leaf, ANY, a dict of shapes or a list with the shape of its rows.
 """
 
 from __future__ import annotations
 
 from functools import cache
-from typing import Any
+from typing import Any, Literal
+
+import msgspec
 
 from shop.calc.registry import calculators
 
-LEAF, ANY = "leaf", "any"
 Shape = Any
+ANY = "any"  # below here nothing is claimed
 
-_SUPPLY_ROW = {
-    "volt": LEAF, "name": LEAF, "links": [[LEAF]], "line_terminals": [LEAF], "fuse": LEAF,
-    "fuse_source": LEAF,
-}  # fmt: skip
-_SHEET: dict[str, Shape] = {
-    **dict.fromkeys(
-        ["id", "make", "model", "kind", "year_from", "year_to", "supply_kind", "protection_class",
-         "two_wire", "rated_watt", "idle_watt", "idle_watt_source", "cord_length_m", "cord_mm2",
-         "reset_procedure", "serial_rule", "note", "lamp_kind", "highest_reservoir_volt"],
-        LEAF,
-    ),
-    "features": [LEAF],
-    "hazards": [LEAF],
-    "primary": {
-        "sections": [ANY], "plate_volt": LEAF, "plate_hz": [LEAF], "links_now": [[LEAF]],
-        "resistances": [ANY],
-    },
-    "supplies": [_SUPPLY_ROW],
-    "at_set_for": _SUPPLY_ROW,
-    "at_use_at": _SUPPLY_ROW,
-    "secondaries": [ANY],
-    "rails": [ANY],
-    "reservoirs": [ANY],
-    "cell": ANY,
-    "mains_parts": [ANY],
-    "known_faults": [ANY],
-}  # fmt: skip
 
-FACTS: dict[str, Shape] = {
-    "unit": dict.fromkeys(["code", "make", "model", "serial", "set_for_volt"], LEAF),
-    "sheet": _SHEET,
-    "repair": dict.fromkeys(
-        ["number", "complaint", "last_worked", "last_supply", "damage", "visible_changes",
-         "visible_changes_words", "sounds", "sounds_words", "spending_limit_minor"],
-        LEAF,
-    ),
-    "supply": {
-        "set_for": {"volt": LEAF, "hz": LEAF},
-        "use_at": {"volt": LEAF, "hz": LEAF, "country": LEAF},
-        "bench": {"volt": LEAF, "hz": LEAF},
-    },
-    "bench": {"name": LEAF, "lamps": [{"watt": LEAF, "volt": LEAF}]},
-    "shop": {"country": LEAF, "safety_scheme": LEAF},
-    "today": LEAF,
-}  # fmt: skip
+class Leaf(msgspec.Struct, frozen=True):
+    """A single value. `choices` are all that it can be; empty where that is not known."""
+
+    type: Literal["text", "number", "count", "yes_no", "choice"]
+    choices: tuple[str | float | bool, ...] = ()
+
+
+TEXT, NUMBER, COUNT = Leaf("text"), Leaf("number"), Leaf("count")
+YES_NO = Leaf("yes_no", (True, False))
+
+
+def one_of(*choices: str) -> Leaf:
+    """A value that is always one of these."""
+    return Leaf("choice", choices)
+
+
+def is_single(shape: Shape) -> bool:
+    """Whether a single value can stand here."""
+    return shape == ANY or isinstance(shape, Leaf)
 
 
 class NoSuchPath(LookupError):
@@ -106,7 +83,12 @@ def shape_of(schema: dict[str, Any], defs: dict[str, Any], depth: int) -> Shape:
     if schema.get("type") == "array":
         items = schema.get("items")
         return [shape_of(items, defs, depth - 1) if isinstance(items, dict) else ANY]
-    return ANY if schema.get("type") in ("object", None) and "enum" not in schema else LEAF
+    if "enum" in schema:
+        return one_of(*schema["enum"])
+    return _LEAVES.get(schema.get("type", ""), ANY)
+
+
+_LEAVES = {"string": TEXT, "number": NUMBER, "integer": COUNT, "boolean": YES_NO}
 
 
 def _any_of(shapes: list[Shape]) -> Shape:

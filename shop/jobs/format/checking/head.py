@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from shop.calc.registry import calculators
 from shop.jobs.format.checking.scope import Scope
 from shop.jobs.format.checking.values import Checker
+from shop.jobs.format.facts import asked_shape
 from shop.jobs.format.problems import Findings, Path
 from shop.jobs.format.shapes import ANY, answer_shape, input_names
 
@@ -43,7 +44,7 @@ def _facts(body: dict[str, Any], found: Findings) -> Scope:
         if "when" in fact:
             checker.fact_condition(fact["when"], (*path, "when"))
         checker.text(fact["title"], (*path, "title"))
-        scope = replace(scope, asked=scope.asked | {fact["key"]})
+        scope = replace(scope, asked={**scope.asked, fact["key"]: asked_shape(fact)})
     return scope
 
 

@@ -2,35 +2,30 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
-from typing import Any
+from dataclasses import dataclass, field
 
 from django.utils.translation import gettext as _
 
+from shop.jobs.format.facts import FACTS
 from shop.jobs.format.problems import Findings, Path
-from shop.jobs.format.shapes import ANY, FACTS, LEAF, NoSuchPath, Shape, descend
+from shop.jobs.format.shapes import ANY, NoSuchPath, Shape, descend
 
 
 @dataclass(frozen=True)
 class Scope:
     """Names known at one place.
 
-    `work` are the shapes of earlier work, `looped` the list that each looped work runs over,
-    `items` the names of the loops around, `over` the list of the loop around.
+    `asked` and `work` are the shapes of what is asked and of earlier work, `looped` the list that
+    each looped work runs over, `items` the names of the loops around, `over` the list of the
+    loop around.
     """
 
-    asked: frozenset[str] = frozenset()
+    asked: dict[str, Shape] = field(default_factory=dict)
     work: dict[str, Shape] = field(default_factory=dict)
     looped: dict[str, str] = field(default_factory=dict)
     parts: frozenset[str] = frozenset()
     items: dict[str, Shape] = field(default_factory=dict)
     over: str | None = None
-
-    def inside(self, loop: dict[str, Any]) -> Scope:
-        """The scope of one turn of a loop."""
-        item = self.shape(loop["over"], whole_list=True)
-        row = item[0] if isinstance(item, list) else ANY
-        return replace(self, items={**self.items, loop["as"]: row}, over=loop["over"])
 
     def shape(self, path: str, *, whole_list: bool = False) -> Shape:
         """The shape at a path. Raises NoSuchPath with a sentence."""
@@ -58,9 +53,9 @@ class Scope:
         return self._down(self.work[names[0]], names[1:], path)
 
     def _asked(self, names: list[str], path: str) -> Shape:
-        if len(names) != 1 or names[0] not in self.asked:
+        if not names or names[0] not in self.asked:
             raise NoSuchPath(_("%s: this is not asked.") % path)
-        return LEAF
+        return self._down(self.asked[names[0]], names[1:], path)
 
     def _down(self, shape: Shape, names: list[str], path: str) -> Shape:
         try:

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from shop.jobs.format.checking.scope import Scope, check_path
 from shop.jobs.format.problems import Findings, Path
-from shop.jobs.format.shapes import ANY, LEAF
+from shop.jobs.format.shapes import ANY, COUNT, is_single
 from shop.jobs.format.texts import FORMATS, has_stray_braces, placeholders
 
 
@@ -62,10 +62,9 @@ class Checker:
     def _turn(self, loop: dict[str, Any], path: Path) -> Scope:
         over = (*path, "over")
         shape = check_path(self.scope, loop["over"], over, self.found, self.step)
-        if shape != ANY and not isinstance(shape, list):
+        if shape not in (ANY, COUNT) and not isinstance(shape, list):
             self.add(over, _("%s is no list.") % loop["over"])
-            shape = ANY
-        row = shape[0] if isinstance(shape, list) else ANY
+        row = shape[0] if isinstance(shape, list) else {"number": COUNT} if shape == COUNT else ANY
         items = {**self.scope.items, loop["as"]: row}
         return replace(self.scope, items=items, over=loop["over"])
 
@@ -90,7 +89,7 @@ class Checker:
         shape = check_path(self.scope, named, (*path, 0), self.found, self.step)
         if word == "has" and shape != ANY and not isinstance(shape, list):
             self.add(path, _("%s is no list.") % named)
-        if word in ("eq", "in", "at_least") and shape not in (LEAF, ANY):
+        if word in ("eq", "in", "at_least") and not is_single(shape):
             self.add(path, _("%s is not a single value.") % named)
 
     def text(self, text: Any, path: Path) -> None:
@@ -110,5 +109,5 @@ class Checker:
     def _style(self, named: str, style: str | None, shape: Any, path: Path) -> None:
         if style is not None and style not in FORMATS:
             self.add(path, _("%r is no way of writing a value.") % style)
-        if style != "list" and shape not in (LEAF, ANY):
+        if style != "list" and not is_single(shape):
             self.add(path, _("{%s} is not a single value.") % named)
