@@ -17,8 +17,11 @@ from shop.insight.demo import money, sheets_linear, sheets_special, stock_list, 
 from shop.insight.demo.fixed import ago, id_at, pick
 from shop.insight.demo.people import LOGINS, NAME, hire_people, open_shop
 from shop.insight.demo.places import build_benches, build_shelves, hang_up_meters
-from shop.insight.demo.plan import Plan, plans
+from shop.insight.demo.plan import Plan
 from shop.insight.demo.proving import prove
+from shop.insight.demo.rows_closed import closed_plans
+from shop.insight.demo.rows_open import OPEN
+from shop.insight.demo.worked import work_through
 from shop.jobs.services import import_template_file, start_worksheet
 from shop.repairs.models import Repair, Stage
 from shop.repairs.services.stage_changes import record_work
@@ -59,6 +62,7 @@ def load_demo(*, now: datetime) -> bool:
     uses = [use for repair, plan in done for use in _uses(repair, plan, crew)]
     wall.fill_bins(parts, uses, by=crew["max"], at=opened)
     _write_orders(parts, crew["max"], local)
+    _work(done, crew, benches, meters)
     _prove(done, crew, meters)
     _write_money(done, crew)
     _begin_worksheets(done, crew, benches)
@@ -102,10 +106,14 @@ def _write_repairs(crew: visits.Crew, opened: datetime, now: datetime) -> list[t
             ),
             plan,
         )
-        for number, plan in enumerate(plans(), start=1)
+        for number, plan in enumerate(_plans(), start=1)
     ]
     visits.set_counter("repair", len(done))
     return done
+
+
+def _plans() -> list[Plan]:
+    return sorted([*closed_plans(), *OPEN], key=lambda plan: -plan.booked)
 
 
 def _owner(customers: list[Customer], number: int) -> Customer:
@@ -147,6 +155,26 @@ def _write_money(done: list[tuple[Repair, Plan]], crew: visits.Crew) -> None:
             money.take_payment(repair, by=crew["dora"], at=repair.closed_at)
 
 
+def _work(
+    done: list[tuple[Repair, Plan]], crew: visits.Crew, benches: list[Bench], meters: list[Meter]
+) -> None:
+    """Job templates that were worked to their end, one after the other, before what came next."""
+    for repair, plan in done:
+        ended_at = {event.to_stage: event.at for event in repair.events.order_by("at", "id")}
+        for job in plan.done:
+            worksheet = work_through(
+                repair=repair, template=job.template, by=crew[plan.tech],
+                at=ended_at[job.at_stage] + timedelta(minutes=job.minutes), meters=meters,
+                facts=job.facts, answers=job.answers, others=list(crew.values()),
+                bench=_bench_for(repair, benches),
+            )  # fmt: skip
+            ended_at[job.at_stage] = worksheet.closed_at or worksheet.opened_at
+
+
+def _bench_for(repair: Repair, benches: list[Bench]) -> Bench:
+    return next((b for b in benches if b.volt == repair.use_at_volt), benches[0])
+
+
 def _prove(done: list[tuple[Repair, Plan]], crew: visits.Crew, meters: list[Meter]) -> None:
     """Whatever became ready had passed its safety check an hour before."""
     for repair, plan in done:
@@ -175,5 +203,5 @@ def _begin_worksheets(
                 repair=repair,
                 template=template,
                 by=crew[plan.tech],
-                bench=next((b for b in benches if b.volt == repair.use_at_volt), benches[0]),
+                bench=_bench_for(repair, benches),
             )
