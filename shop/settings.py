@@ -235,6 +235,8 @@ SPECTACULAR_SETTINGS = {
         "OrderStage": "shop.stock.models.PurchaseOrder.Stage",
         "Role": "shop.core.models.Role",
         "BenchRole": ["tech", "manager"],
+        "CalibrationState": ["ok", "overdue", "unknown"],
+        "Quantity": "api.v1.meters.QUANTITIES",
     },
     "POSTPROCESSING_HOOKS": [
         "drf_spectacular.hooks.postprocess_schema_enums",

@@ -11,8 +11,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.permissions import IsStaff
-from shop.benches.selectors import bench_card, benches, meter_card, meters_in_use
-from shop.core.selectors import today_in_shop
+from shop.benches.selectors import bench_card, benches
 
 
 class LampOut(serializers.Serializer[Any]):
@@ -68,13 +67,3 @@ class BenchList(APIView):
     @extend_schema(tags=["benches"], responses=BenchPageOut)
     def get(self, request: Request) -> Response:
         return one_page([bench_card(bench) for bench in benches()])
-
-
-class MeterList(APIView):
-    permission_classes = [IsStaff]
-
-    @extend_schema(tags=["benches"], responses=MeterPageOut)
-    def get(self, request: Request) -> Response:
-        """Meters in use, with their calibration as of today."""
-        today = today_in_shop()
-        return one_page([meter_card(meter, today) for meter in meters_in_use(today)])

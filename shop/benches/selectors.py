@@ -7,7 +7,7 @@ from typing import Any
 
 from django.db.models import QuerySet
 
-from shop.benches.models import Bench, Meter
+from shop.benches.models import Bench, Calibration, Meter
 
 
 def benches() -> QuerySet[Bench]:
@@ -24,6 +24,16 @@ def calibration_state(meter: Meter, today: date) -> str:
     if meter.calibration_due_on is None:
         return "unknown"
     return "overdue" if meter.calibration_due_on < today else "ok"
+
+
+def all_meters() -> QuerySet[Meter]:
+    """Every meter, those put away included, by name."""
+    return Meter.objects.order_by("name", "id")
+
+
+def calibrations_of(meter: Meter) -> QuerySet[Calibration]:
+    """The calibrations of a meter, newest first."""
+    return meter.calibrations.select_related("noted_by").order_by("-done_on", "-noted_at")
 
 
 def meter_card(meter: Meter, today: date) -> dict[str, Any]:

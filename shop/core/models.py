@@ -72,6 +72,8 @@ class Shop(models.Model):
     time_zone = models.CharField(max_length=40, default="Europe/Berlin")
     language = models.CharField(max_length=8, default="en")
     status_link_days = models.PositiveSmallIntegerField(default=180)
+    # Quantities that may not be read on a meter whose calibration is overdue; others only warn.
+    overdue_forbidden = models.JSONField(default=list, blank=True)
 
     class Meta:
         constraints = [models.CheckConstraint(name="shop_is_one_row", condition=Q(id=1))]

@@ -54,7 +54,10 @@ def ask(client, method, path, body):
 
 WRITES = (
     "POST /api/v1/calculators/{name}/", "POST /api/v1/counts/", "POST /api/v1/customers/",
-    "POST /api/v1/estimates/{id}/answer/", "POST /api/v1/job-templates/", "POST /api/v1/moves/",
+    "POST /api/v1/estimates/{id}/answer/", "POST /api/v1/job-templates/",
+    "PUT /api/v1/meter-rules/", "POST /api/v1/meters/", "PUT /api/v1/meters/{id}/",
+    "POST /api/v1/meters/{id}/calibrations/",
+    "POST /api/v1/moves/",
     "POST /api/v1/orders/{id}/receive/", "POST /api/v1/repairs/", "PATCH /api/v1/repairs/{id}/",
     "POST /api/v1/repairs/{id}/documents/", "POST /api/v1/repairs/{id}/estimates/",
     "POST /api/v1/repairs/{id}/hand-back/", "POST /api/v1/repairs/{id}/labour/",

@@ -151,6 +151,7 @@ def path_values(shop: Everything) -> dict[str, str]:
         "/api/v1/documents/": str(shop.document.id),
         "/api/v1/estimates/": str(shop.estimate.id),
         "/api/v1/job-templates/": "small",
+        "/api/v1/meters/": str(shop.meter.id),
         "/api/v1/model-sheets/": str(shop.sheet.id),
         "/api/v1/orders/{id}/receive/": str(shop.sent.id),
         "/api/v1/orders/": str(shop.order.id),
@@ -172,6 +173,13 @@ def path_value(shop: Everything, path: str) -> str:
 
 
 PASSWORD = "a long enough pass phrase"
+_METER = {
+    "name": "Hand meter", "kinds": ["multimeter"], "serial": "N12", "retired_on": None,
+    "accuracy": [
+        {"quantity": "voltage_dc", "percent": 0.5, "counts": 2, "resolution": 0.01,
+         "range_end": 1000},
+    ],
+}  # fmt: skip
 
 
 def bodies(shop: Everything, role: str) -> dict[str, Any]:
@@ -195,6 +203,13 @@ def bodies(shop: Everything, role: str) -> dict[str, Any]:
             "id": str(new_id()), "agreed": True, "how": "by phone", "words": "yes",
         },
         "POST /api/v1/job-templates/": {"content": _template_text()},
+        "PUT /api/v1/meter-rules/": {"overdue_forbidden": ["resistance"]},
+        "POST /api/v1/meters/": {"id": str(new_id()), **_METER},
+        "PUT /api/v1/meters/{id}/": _METER,
+        "POST /api/v1/meters/{id}/calibrations/": {
+            "id": str(new_id()), "done_on": "2026-01-07", "due_on": "2027-01-07",
+            "found": "in_tolerance", "certificate": "K 12", "note": "",
+        },
         "POST /api/v1/moves/": {
             "id": str(new_id()), "part": part, "from": bin, "to": str(shop.repair.number),
             "quantity": 1, "reason": "",

@@ -20,6 +20,7 @@ from shop.jobs.record.judged import NO_LIMITS, accuracy_for, judge_reading, limi
 from shop.jobs.record.ledger import Ledger
 from shop.jobs.record.rules import (
     choice_verdict,
+    require_in_date,
     require_may_add,
     require_reason,
     require_waited,
@@ -93,6 +94,8 @@ def _judge(
     quantity, band, rule = _asked(step, entry.step, value, ledger)
     reading = read_again(value, quantity)
     meter = _meter(value, meters)
+    if meter:
+        require_in_date(meter, quantity, timezone.localdate(entry.made_at), ledger)
     accuracy = _kept_accuracy(meter, ledger) if meter else []
     row = accuracy_for(accuracy, quantity)
     judged = judge_reading(reading, band, rule, row)

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from django.utils.translation import gettext as _
 
+from shop.benches.models import Meter
+from shop.benches.selectors import calibration_state
 from shop.core.models import Person, Role
 from shop.jobs.errors import (
     BadEntry,
+    MeterOverdue,
     NotYourLogin,
     RepairClosed,
     SignOffOnlineOnly,
@@ -20,7 +24,7 @@ from shop.jobs.errors import (
 )
 from shop.jobs.models import Entry, Worksheet
 from shop.jobs.record.ledger import Ledger
-from shop.jobs.record.state import SETTLED_BY, Step, step_at
+from shop.jobs.record.state import SETTLED_BY, Step, is_grid, step_at
 from shop.jobs.record.wire import EntryIn, SkipValue, TimerValue
 from shop.repairs.stages import CLOSED
 
@@ -107,12 +111,12 @@ def _require_free(ledger: Ledger, entry: EntryIn) -> None:
 
 def _require_fitting_kind(step: Step, entry: EntryIn) -> None:
     is_cell = "/" in (entry.step or "")
-    if is_cell and step["kind"] != "ramp":
+    if is_cell and not is_grid(step):
         raise UnknownStep()
     if entry.kind == "skip":
         if step["safety"] or step["kind"] == "sign_off" or is_cell:
             raise SkipNotAllowed()
-    elif entry.kind != SETTLED_BY[step["kind"]] or (step["kind"] == "ramp" and not is_cell):
+    elif entry.kind != SETTLED_BY[step["kind"]] or (is_grid(step) and not is_cell):
         raise BadEntry(_("kind: this step asks for something else"))
 
 
@@ -141,3 +145,14 @@ def require_waited(step: Step, value: TimerValue) -> None:
 def require_reason(value: SkipValue) -> None:
     if not value.reason.strip():
         raise BadEntry(_("value.reason: say why it is skipped"))
+
+
+def require_in_date(meter: Meter, quantity: str, day: date, ledger: Ledger) -> None:
+    """The shop may refuse a quantity read on a meter that is overdue. Raises MeterOverdue.
+
+    What the pack says holds, since the phone went by it without network.
+    """
+    forbidden = (ledger.pack or {}).get("overdue_forbidden", [])
+    if quantity in forbidden and calibration_state(meter, day) == "overdue":
+        words = _("%(meter)s was due for calibration on %(day)s: read this with another meter.")
+        raise MeterOverdue(words % {"meter": meter.name, "day": meter.calibration_due_on})

@@ -154,7 +154,8 @@ def shop_parts(template: dict[str, Any], values: Values) -> dict[str, dict[str, 
 def _head(row: Worksheet, by: Person, now: datetime) -> dict[str, Any]:
     """The fields of a pack that the template has no say in."""
     repair, unit, sheet = row.repair, row.repair.unit, row.repair.unit.model_sheet
-    supplies = supplies_of(repair, the_shop(), row.bench)
+    shop = the_shop()
+    supplies = supplies_of(repair, shop, row.bench)
     # A conversion is worked out from the setting as found; on screen stands what it is set for now.
     is_known = unit.set_for_volt is not None
     supplies["set_for"] = {"volt": unit.set_for_volt, "hz": unit.set_for_hz} if is_known else None
@@ -172,6 +173,7 @@ def _head(row: Worksheet, by: Person, now: datetime) -> dict[str, Any]:
         "allowed": {"visible_changes": repair.visible_changes, "sounds": repair.sounds},
         "hazards": hazard_rows(sheet.hazards if sheet else []),
         "meters": [meter_card(meter, today) for meter in meters_in_use(today)],
+        "overdue_forbidden": shop.overdue_forbidden,
     }
 
 

@@ -4,8 +4,9 @@ import pytest
 from django.db import IntegrityError, transaction
 
 from shop.calc.codes import Kind, make_code, read_code
+from shop.core import codes
 from shop.core.errors import BadField
-from shop.units import codes, services
+from shop.units import services
 from shop.units.errors import BadCode, PiecesMissing, UnknownCode
 from shop.units.models import ModelSheet, Piece, PlaceEvent, Shelf, Unit
 from tests.factories.units import CustomerFactory, ModelSheetFactory, UnitFactory

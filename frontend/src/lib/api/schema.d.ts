@@ -287,6 +287,24 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/meter-rules/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description For which quantities a meter that is overdue for calibration is refused at the bench. */
+        get: operations["meter_rules_retrieve"];
+        /** @description For which quantities a meter that is overdue for calibration is refused at the bench. */
+        put: operations["meter_rules_update"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/meters/": {
         parameters: {
             query?: never;
@@ -295,7 +313,56 @@ export interface paths {
             cookie?: never;
         };
         /** @description Meters in use, with their calibration as of today. */
+        get: operations["meters_list"];
+        put?: never;
+        post: operations["meters_create"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/meters/{id}/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
         get: operations["meters_retrieve"];
+        put: operations["meters_update"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/meters/{id}/calibrations/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post: operations["meters_calibrations_create"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/meters/{id}/readings/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description At most 500 readings, newest first; `total` says how many there are. */
+        get: operations["meters_readings_retrieve"];
         put?: never;
         post?: never;
         delete?: never;
@@ -509,6 +576,23 @@ export interface paths {
         get: operations["photos_retrieve"];
         /** @description Keep a photo of a repair. The same bytes again change nothing (200). */
         put: operations["photos_update"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/records/{id}/chain/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description Works the whole chain out again, from the first entry on. */
+        get: operations["records_chain_retrieve"];
+        put?: never;
         post?: never;
         delete?: never;
         options?: never;
@@ -983,6 +1067,17 @@ export interface components {
             /** Format: double */
             resolution: number;
         };
+        AccuracyRowRequest: {
+            quantity: components["schemas"]["Quantity"];
+            /** Format: double */
+            percent: number;
+            /** Format: double */
+            counts: number;
+            /** Format: double */
+            resolution: number;
+            /** Format: double */
+            range_end?: number | null;
+        };
         AllowedOut: {
             diagnosis_fee_minor: number;
             spending_limit_minor: number;
@@ -1173,6 +1268,46 @@ export interface components {
         };
         Calculators: {
             results: components["schemas"]["CalculatorOut"][];
+        };
+        CalibrationInRequest: {
+            /** Format: uuid */
+            id: string;
+            /** Format: date */
+            done_on: string;
+            /** Format: date */
+            due_on: string;
+            found: components["schemas"]["FoundEnum"];
+            /** @default  */
+            certificate: string;
+            /** @default  */
+            note: string;
+        };
+        CalibrationOut: {
+            /** Format: uuid */
+            id: string;
+            /** Format: date */
+            done_on: string;
+            /** Format: date */
+            due_on: string;
+            found: string;
+            certificate: string;
+            note: string;
+            noted_by_name: string;
+        };
+        /**
+         * @description * `ok` - ok
+         *     * `overdue` - overdue
+         *     * `unknown` - unknown
+         * @enum {string}
+         */
+        CalibrationState: "ok" | "overdue" | "unknown";
+        /** @description Whether every entry of a record is as it was written, and the end of its chain. */
+        ChainOut: {
+            holds: boolean;
+            last_seq: number;
+            last_hash: string;
+            broken_at: number | null;
+            reason: string | null;
         };
         /** @description The kind says which of the others is there. A piece comes with its unit. */
         CodeOut: {
@@ -1407,6 +1542,13 @@ export interface components {
          * @enum {string}
          */
         FoundCustomerOutKindEnum: "customer";
+        /**
+         * @description * `in_tolerance` - within its accuracy
+         *     * `adjusted` - within its accuracy, and adjusted
+         *     * `out_of_tolerance` - outside its accuracy
+         * @enum {string}
+         */
+        FoundEnum: "in_tolerance" | "adjusted" | "out_of_tolerance";
         FoundOut: {
             readonly results: components["schemas"]["Found"][];
         };
@@ -1502,6 +1644,27 @@ export interface components {
             parts: string[];
             facts: components["schemas"]["FactOut"][];
         };
+        /**
+         * @description * `multimeter` - multimeter
+         *     * `two_pole` - two-pole voltage tester
+         *     * `safety_tester` - electrical safety tester
+         *     * `insulation_tester` - insulation tester
+         *     * `earth_tester` - earth bond tester
+         *     * `leakage_tester` - leakage current tester
+         *     * `power_meter` - power meter
+         *     * `oscilloscope` - oscilloscope
+         *     * `esr_meter` - ESR meter
+         *     * `lcr_meter` - LCR meter
+         *     * `level_meter` - audio level meter or analyser
+         *     * `counter` - frequency counter
+         *     * `thermometer` - thermometer
+         *     * `sound_level_meter` - sound level meter
+         *     * `anemometer` - anemometer
+         *     * `tachometer` - tachometer
+         *     * `length_gauge` - caliper or feeler gauge
+         * @enum {string}
+         */
+        KindsEnum: "multimeter" | "two_pole" | "safety_tester" | "insulation_tester" | "earth_tester" | "leakage_tester" | "power_meter" | "oscilloscope" | "esr_meter" | "lcr_meter" | "level_meter" | "counter" | "thermometer" | "sound_level_meter" | "anemometer" | "tachometer" | "length_gauge";
         LabourInRequest: {
             minutes: number | null;
         };
@@ -1534,6 +1697,40 @@ export interface components {
             device: components["schemas"]["DeviceNameOut"] | null;
             shop: components["schemas"]["ShopOut"];
         };
+        MeterFullOut: {
+            /** Format: uuid */
+            id: string;
+            code: string;
+            name: string;
+            kinds: string[];
+            /** Format: date */
+            due_on: string | null;
+            state: components["schemas"]["CalibrationState"];
+            accuracy: components["schemas"]["AccuracyOut"][];
+            serial: string;
+            /** Format: date */
+            calibrated_on: string | null;
+            /** Format: date */
+            retired_on: string | null;
+            version: number;
+            calibrations: components["schemas"]["CalibrationOut"][];
+        };
+        MeterHistoryOut: {
+            total: number;
+            repairs: number;
+            handed_back: number;
+            would_change: number;
+            readings: components["schemas"]["TakenOut"][];
+        };
+        MeterInRequest: {
+            name: string;
+            kinds: components["schemas"]["KindsEnum"][];
+            /** @default  */
+            serial: string;
+            accuracy: components["schemas"]["AccuracyRowRequest"][];
+            /** Format: date */
+            retired_on?: string | null;
+        };
         MeterOut: {
             /** Format: uuid */
             id: string;
@@ -1542,20 +1739,19 @@ export interface components {
             kinds: string[];
             /** Format: date */
             due_on: string | null;
-            state: components["schemas"]["MeterOutStateEnum"];
+            state: components["schemas"]["CalibrationState"];
             accuracy: components["schemas"]["AccuracyOut"][];
         };
-        /**
-         * @description * `ok` - ok
-         *     * `overdue` - overdue
-         *     * `unknown` - unknown
-         * @enum {string}
-         */
-        MeterOutStateEnum: "ok" | "overdue" | "unknown";
         MeterPageOut: {
             next: string | null;
             previous: string | null;
             results: components["schemas"]["MeterOut"][];
+        };
+        MeterRules: {
+            overdue_forbidden: components["schemas"]["Quantity"][];
+        };
+        MeterRulesRequest: {
+            overdue_forbidden: components["schemas"]["Quantity"][];
         };
         ModelSheetOut: {
             /** Format: uuid */
@@ -1630,6 +1826,17 @@ export interface components {
         };
         MyPacksOut: {
             worksheets: components["schemas"]["HeldOut"][];
+        };
+        NewMeterInRequest: {
+            name: string;
+            kinds: components["schemas"]["KindsEnum"][];
+            /** @default  */
+            serial: string;
+            accuracy: components["schemas"]["AccuracyRowRequest"][];
+            /** Format: date */
+            retired_on?: string | null;
+            /** Format: uuid */
+            id: string;
         };
         NoticeOut: {
             /** Format: uuid */
@@ -1863,6 +2070,30 @@ export interface components {
             cleared: boolean;
             reason: string;
         };
+        /**
+         * @description * `voltage_dc` - voltage_dc
+         *     * `voltage_ac` - voltage_ac
+         *     * `current_dc` - current_dc
+         *     * `current_ac` - current_ac
+         *     * `resistance` - resistance
+         *     * `capacitance` - capacitance
+         *     * `frequency` - frequency
+         *     * `power` - power
+         *     * `temperature` - temperature
+         *     * `time` - time
+         *     * `percent` - percent
+         *     * `count` - count
+         *     * `inductance` - inductance
+         *     * `level` - level
+         *     * `ratio` - ratio
+         *     * `sound_level` - sound_level
+         *     * `air_speed` - air_speed
+         *     * `airflow` - airflow
+         *     * `rotation` - rotation
+         *     * `length` - length
+         * @enum {string}
+         */
+        Quantity: "voltage_dc" | "voltage_ac" | "current_dc" | "current_ac" | "resistance" | "capacitance" | "frequency" | "power" | "temperature" | "time" | "percent" | "count" | "inductance" | "level" | "ratio" | "sound_level" | "air_speed" | "airflow" | "rotation" | "length";
         ReceiveInRequest: {
             /** Format: uuid */
             id: string;
@@ -2108,6 +2339,35 @@ export interface components {
             /** Format: date-time */
             server_time: string;
         };
+        /** @description One reading, as recorded; the limits and the verdict are those of then. */
+        TakenOut: {
+            /** Format: uuid */
+            id: string;
+            /** Format: date-time */
+            made_at: string;
+            made_by_name: string;
+            /** Format: uuid */
+            repair: string;
+            repair_number: number;
+            repair_stage: string;
+            customer_name: string;
+            unit: string;
+            /** Format: uuid */
+            worksheet: string | null;
+            title: string;
+            as_typed: string;
+            quantity: string;
+            value_text: string | null;
+            unit_code: string;
+            low: string | null;
+            high: string | null;
+            rule: string;
+            verdict: string;
+            calibration: string;
+            due_on: string | null;
+            is_replaced: boolean;
+            would_be: components["schemas"]["WouldBeOut"] | null;
+        };
         TurnaroundOut: {
             /** Format: double */
             median_days: number | null;
@@ -2179,6 +2439,7 @@ export interface components {
             template: string;
             title: string;
             revision: number;
+            newest_revision: number;
             stage: components["schemas"]["WorksheetStage"];
             /** Format: date-time */
             opened_at: string;
@@ -2196,6 +2457,7 @@ export interface components {
             template: string;
             title: string;
             revision: number;
+            newest_revision: number;
             stage: components["schemas"]["WorksheetStage"];
             /** Format: date-time */
             opened_at: string;
@@ -2214,6 +2476,10 @@ export interface components {
         WorksheetStateOut: {
             stage: components["schemas"]["WorksheetStage"];
             last_seq: number;
+        };
+        WouldBeOut: {
+            value_text: string | null;
+            verdict: string;
         };
         Problem: {
             type: string;
@@ -4368,7 +4634,7 @@ export interface operations {
             };
         };
     };
-    meters_retrieve: {
+    meter_rules_retrieve: {
         parameters: {
             query?: never;
             header?: never;
@@ -4382,7 +4648,809 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
+                    "application/json": components["schemas"]["MeterRules"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    meter_rules_update: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["MeterRulesRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MeterRules"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    meters_list: {
+        parameters: {
+            query?: {
+                /** @description With those put away. */
+                all?: boolean;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
                     "application/json": components["schemas"]["MeterPageOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    meters_create: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewMeterInRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MeterFullOut"];
+                };
+            };
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MeterFullOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    meters_retrieve: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MeterFullOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    meters_update: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["MeterInRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MeterFullOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    meters_calibrations_create: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CalibrationInRequest"];
+            };
+        };
+        responses: {
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MeterFullOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    meters_readings_retrieve: {
+        parameters: {
+            query: {
+                /** @description How much too high it reads. */
+                off_percent?: number;
+                since: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MeterHistoryOut"];
                 };
             };
             /** @description A refusal with its reason. */
@@ -5966,6 +7034,117 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["PhotoOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    records_chain_retrieve: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ChainOut"];
                 };
             };
             /** @description A refusal with its reason. */
