@@ -1,4 +1,4 @@
-"""Limits of readings and ramps: worked out now, or not judged with the reason."""
+"""Limits of readings: worked out now, or not judged with the reason."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from shop.calc.judging import band_at
-from shop.calc.quantities import RULES, Quantity
 from shop.calc.working import BadInput
 from shop.jobs.packing.values import NotKnown, Values
 
@@ -71,54 +70,6 @@ def number(value: Any) -> float | None:
     if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
         raise ValueError(_("%r is no number") % (value,))
     return value
-
-
-def ramp_of(ramp: dict[str, Any], values: Values) -> tuple[dict[str, Any], str | None]:
-    """Rows and columns of a ramp with their limits; without rows, why there are none."""
-    try:
-        rows = list(values.evaluate(ramp["rows"]))
-        why = None
-    except NotKnown as missing:
-        rows, why = [], missing.reason
-    return {
-        "rows": [_ramp_row(row, index, ramp) for index, row in enumerate(rows, 1)],
-        "columns": [_column(column, rows, values) for column in ramp["columns"]],
-        "dwell_seconds": _seconds(ramp["dwell_seconds"], values),
-        "stop_rules": [values.text(text) for text in ramp.get("stop_rules", [])],
-    }, why
-
-
-def _ramp_row(row: dict[str, Any], index: int, ramp: dict[str, Any]) -> dict[str, Any]:
-    found: dict[str, Any] = {"id": f"r{index}"}
-    for name in ("set_percent", "set_volt"):
-        found[name] = row.get(ramp.get(name, name))
-    return found
-
-
-def _column(column: dict[str, Any], rows: list[Any], values: Values) -> dict[str, Any]:
-    band = None
-    if "low" in column or "high" in column:
-        pairs = [[_limit(row, column, "low"), _limit(row, column, "high")] for row in rows]
-        band = {"along": column.get("along"), "rows": pairs}
-    return {
-        "key": column["key"],
-        "quantity": column["quantity"],
-        "unit": RULES[Quantity(column["quantity"])].unit,
-        "title": values.text(column["title"]),
-        "required": column.get("required", True),
-        "band": band,
-    }
-
-
-def _limit(row: dict[str, Any], column: dict[str, Any], side: str) -> float | None:
-    return number(row.get(column[side])) if side in column else None
-
-
-def _seconds(expression: Any, values: Values) -> float:
-    try:
-        return number(values.evaluate(expression)) or 0
-    except NotKnown:
-        return 0
 
 
 def seconds_of(expression: Any, values: Values) -> tuple[float | None, str | None]:

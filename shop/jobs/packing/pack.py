@@ -13,6 +13,7 @@ from shop.jobs.format.schemas import faults
 from shop.jobs.packing.steps import Parts, steps_of
 from shop.jobs.packing.values import NotKnown, Values
 from shop.jobs.packing.work import with_work
+from shop.jobs.record.state import is_grid
 
 
 def make_pack(
@@ -69,7 +70,15 @@ def _require_judged_safety(steps: list[dict[str, Any]]) -> None:
 def _is_open_ended(step: dict[str, Any]) -> bool:
     if step["kind"] == "timer":
         return step["seconds"] is None
+    if is_grid(step):
+        return bool(step["why_not_judged"]) and _has_open_cell(step)
     return bool(step.get("blocks") and step["band"] is None and step["why_not_judged"])
+
+
+def _has_open_cell(grid: dict[str, Any]) -> bool:
+    """No rows at all, or a required cell that must pass and has no limits."""
+    must = [c for c in grid["columns"] if grid.get("blocks") and c["required"] and c["band"]]
+    return not grid["rows"] or any([None, None] in column["band"]["rows"] for column in must)
 
 
 def _require_valid(pack: dict[str, Any]) -> None:

@@ -9,9 +9,10 @@ from django.utils.translation import gettext as _
 
 from shop.calc.quantities import RULES, Quantity
 from shop.jobs.format.bench_conditions import renamed
-from shop.jobs.packing.bands import band_of, ramp_of, seconds_of
+from shop.jobs.packing.bands import band_of, seconds_of
+from shop.jobs.packing.grids import ramp_of, table_of
+from shop.jobs.packing.loops import rows_of
 from shop.jobs.packing.values import NotKnown, Values
-from shop.jobs.packing.work import bounded
 
 Step = dict[str, Any]
 Parts = Mapping[str, dict[str, Any]]
@@ -27,7 +28,7 @@ class Unrolled:
         for index, entry in enumerate(template["steps"]):
             loop = entry.get("repeat")
             if loop:
-                self.rows[index] = bounded(values.rows(loop["over"]), loop)
+                self.rows[index] = rows_of(loop, values)
             for step in entry.get("steps", [entry]):
                 self.turns[step["id"]] = (index, len(self.rows[index])) if loop else None
 
@@ -89,6 +90,8 @@ class _Maker:
             "when": renamed(step["when"], self.names) if "when" in step else None,
             "writes": step.get("writes"),
         }
+        if step.get("energised"):
+            made["energised"] = True
         made |= {"group": "", "text": "", "cautions": [], "required": True, "work": None}
         made |= self._changes(step, step["kind"])
         if step["kind"] == "take_part":
@@ -107,6 +110,8 @@ class _Maker:
         }
         if "cautions" in fields:
             made["cautions"] = [text(caution) for caution in fields["cautions"]]
+        if "pictures" in fields:
+            made["pictures"] = [self._picture(picture) for picture in fields["pictures"]]
         if "required" in fields:
             made["required"] = fields["required"]
         if "work" in fields:
@@ -115,7 +120,7 @@ class _Maker:
             made["choices"] = [self._choice(choice) for choice in fields["choices"]]
         kinds: dict[str, Callable[[Step], Step]] = {
             "reading": self._reading, "take_part": self._part, "timer": self._timer,
-            "sign_off": self._sign_off, "ramp": self._ramp,
+            "sign_off": self._sign_off, "ramp": self._ramp, "table": self._table,
         }  # fmt: skip
         special = kinds.get(kind)
         return made | special(fields) if special else made
@@ -127,6 +132,10 @@ class _Maker:
         if answer and answer["outcome"] in ("no_answer", "refuse"):
             self.why_not.append(answer["text"])
         return name if answer else None
+
+    def _picture(self, picture: Step) -> Step:
+        caption = self.values.text(picture.get("caption", ""))
+        return {"sha256": picture["sha256"], "caption": caption}
 
     def _choice(self, choice: Step) -> Step:
         made = {**choice, "label": self.values.text(choice["label"])}
@@ -144,10 +153,13 @@ class _Maker:
         if base or "band" in fields:
             made["band"], why = band_of(fields.get("band"), self.values, self.names)
             self.why_not += [why] if why else []
-        for name, normal in (("rule", "simple"), ("meter_kinds", []), ("blocks", False)):
-            if base or name in fields:
-                made[name] = fields.get(name, normal)
-        return made
+        return made | self._judging(fields)
+
+    def _judging(self, fields: Step) -> Step:
+        """How readings are judged, and what that stops."""
+        base = fields is self.step
+        normal = {"rule": "simple", "meter_kinds": [], "blocks": False}
+        return {n: fields.get(n, usual) for n, usual in normal.items() if base or n in fields}
 
     def _part(self, fields: Step) -> Step:
         made: Step = {}
@@ -186,8 +198,13 @@ class _Maker:
         if "ramp" not in fields:
             return {}
         made, why = ramp_of(fields["ramp"], self.values)
-        self.why_not += [why] if why else []
+        self.why_not += why
         return made
+
+    def _table(self, fields: Step) -> Step:
+        made, why = table_of(fields["table"], self.values) if "table" in fields else ({}, [])
+        self.why_not += why
+        return made | self._judging(fields)
 
     def _variants(self) -> Step | None:
         variants = self.step.get("variants")

@@ -45,14 +45,6 @@ class Values:
 
     # Loops
 
-    def rows(self, path: str) -> list[Any]:
-        """The list a loop runs over; an unknown one has no rows."""
-        try:
-            found = self.get(path)
-        except NotKnown:
-            return []
-        return found if isinstance(found, list) else []
-
     def inside(self, loop: dict[str, Any], row: Any, number: int) -> Values:
         items = {**self.items, loop["as"]: row}
         return replace(self, items=items, turn=Turn(loop["over"], number))

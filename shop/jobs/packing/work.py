@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from shop.calc.registry import answer_as_json, work_out
 from shop.calc.working import BadInput
-from shop.jobs.errors import Gate
+from shop.jobs.packing.loops import turns_of
 from shop.jobs.packing.values import NotKnown, Values
 
 EMPTY_WORKING: dict[str, Any] = {"lines": [], "sources": [], "cautions": [], "disagreements": []}
@@ -27,21 +27,12 @@ def with_work(values: Values, template: dict[str, Any]) -> Values:
 
 def _looped(values: Values, work: dict[str, Any]) -> Values:
     loop = work["for_each"]
-    rows = bounded(values.rows(loop["over"]), loop)
-    values = replace(values, turns={**values.turns, work["name"]: (loop["over"], len(rows))})
-    for number, row in enumerate(rows, 1):
-        turn = values.inside(loop, row, number)
+    turns = turns_of(loop, values)
+    values = replace(values, turns={**values.turns, work["name"]: (loop["over"], len(turns))})
+    for number, turn in enumerate(turns, 1):
         if turn.holds(work.get("when")):
             values = _with(values, f"{work['name']}.{number}", _answer(turn, work))
     return values
-
-
-def bounded(rows: list[Any], loop: dict[str, Any]) -> list[Any]:
-    """The rows of a loop. Raises Gate if there are more than the template allows for."""
-    if len(rows) > loop["max"]:
-        reason = _("%(path)s has %(count)d rows; this job template allows for %(max)d.")
-        raise Gate(reason % {"path": loop["over"], "count": len(rows), "max": loop["max"]})
-    return rows
 
 
 def _with(values: Values, name: str, answer: dict[str, Any]) -> Values:

@@ -22,7 +22,7 @@ from shop.calc.quantities import Quantity
 from shop.calc.readings import Reading, State, parse_reading
 from shop.calc.working import BadInput
 from shop.jobs.errors import UnknownStep, ValueUnreadable
-from shop.jobs.record.state import Standing, Step, cells_of
+from shop.jobs.record.state import Standing, Step, cells_of, is_grid
 from shop.jobs.record.wire import ReadingValue
 
 NO_LIMITS = Band(None, None)
@@ -101,8 +101,8 @@ def accuracy_for(accuracy: list[dict[str, Any]], quantity: str) -> dict[str, Any
 
 
 def limits_of(step: Step, name: str, standing: Standing) -> tuple[str, Band]:
-    """(quantity, limits that hold now) of a reading step or of one cell of a ramp."""
-    if step["kind"] == "ramp":
+    """(quantity, limits that hold now) of a reading step or of one cell of a grid."""
+    if is_grid(step):
         return _limits_of_cell(step, name, standing)
     band = step.get("band")
     if not band:
@@ -116,7 +116,7 @@ def _limits_of_cell(step: Step, name: str, standing: Standing) -> tuple[str, Ban
     for cell, column, index in cells_of(step):
         if cell == name:
             return column["quantity"], _cell_band(step, column, index, standing)
-    raise UnknownStep(f"{name} is no cell of this ramp")
+    raise UnknownStep(f"{name} is no cell of this step")
 
 
 def _cell_band(step: Step, column: dict[str, Any], index: int, standing: Standing) -> Band:

@@ -22,7 +22,13 @@ SETTLED_BY = {
     "caution": "acknowledge", "instruction": "acknowledge", "computed": "acknowledge",
     "look": "choice", "reading": "reading", "photo": "photo", "take_part": "part",
     "timer": "timer", "note": "note", "sign_off": "sign_off", "ramp": "reading",
+    "table": "reading",
 }  # fmt: skip
+
+
+def is_grid(step: Step) -> bool:
+    """Whether its readings stand in rows and columns, each cell with an id of its own."""
+    return step["kind"] in ("ramp", "table")
 
 
 class StepState(msgspec.Struct, frozen=True):
@@ -88,7 +94,7 @@ def states(pack: dict[str, Any], standing: Standing) -> Iterator[StepState]:
 
 
 def step_at(pack: dict[str, Any], standing: Standing, name: str) -> tuple[Step, str | None] | None:
-    """(step, what locks it) for the id of a step or of a ramp's cell; None if there is none.
+    """(step, what locks it) for the id of a step or of a grid's cell; None if there is none.
 
     A step that the choices hide is found as well: what was recorded on it offline is not lost.
     """
@@ -111,7 +117,7 @@ def _is_lock(step: Step, settled: bool) -> bool:
 
 
 def cells_of(step: Step) -> list[tuple[str, Step, int]]:
-    """(id of the cell, its column, its row) of a ramp."""
+    """(id of the cell, its column, its row) of a grid."""
     return [
         (f"{step['id']}/{row['id']}/{column['key']}", column, index)
         for index, row in enumerate(step.get("rows", []))
@@ -121,17 +127,17 @@ def cells_of(step: Step) -> list[tuple[str, Step, int]]:
 
 def entries_on(step: Step, standing: Standing) -> list[Entry]:
     own = standing.get(step["id"], [])
-    if step["kind"] != "ramp":
+    if not is_grid(step):
         return own
     return [e for cell, _c, _r in cells_of(step) for e in standing.get(cell, [])] + own
 
 
 def _verdict(step: Step, entries: list[Entry]) -> str | None:
-    """The verdict that stands: the worst of a ramp, else that of the last entry."""
+    """The verdict that stands: the worst of a grid, else that of the last entry."""
     if step["kind"] == "look":
         return (entries[-1].verdict or None) if entries else None
     verdicts = [e.verdict or "not_judged" for e in entries if e.kind == Entry.Kind.READING]
-    if step["kind"] != "ramp":
+    if not is_grid(step):
         return verdicts[-1] if verdicts else None
     worst = ("fail", "meter_not_good_enough", "borderline", "not_judged", "pass")
     return next((verdict for verdict in worst if verdict in verdicts), None)
@@ -140,9 +146,9 @@ def _verdict(step: Step, entries: list[Entry]) -> str | None:
 def _is_settled(step: Step, entries: list[Entry], standing: Standing, verdict: str | None) -> bool:
     if entries and entries[-1].kind == Entry.Kind.SKIP and not step["safety"]:
         return True
-    if step["kind"] == "ramp":
-        needed = [cell for cell, column, _row in cells_of(step) if column["required"]]
-        return all(standing.get(cell) for cell in needed)
+    if is_grid(step):
+        needed = [cell for cell in cells_of(step) if cell[1]["required"]]
+        return all(_is_cell_settled(step, *cell, standing) for cell in needed)
     if step["kind"] == "reading":
         return bool(entries) and entries[-1].kind == "reading" and not _blocks(step, verdict)
     if step["kind"] == "timer":
@@ -150,6 +156,14 @@ def _is_settled(step: Step, entries: list[Entry], standing: Standing, verdict: s
     if _locks_on(step, entries, verdict):
         return False
     return any(entry.kind == SETTLED_BY[step["kind"]] for entry in entries)
+
+
+def _is_cell_settled(step: Step, cell: str, column: Step, row: int, standing: Standing) -> bool:
+    found = standing.get(cell)
+    if not found:
+        return False
+    has_limits = column["band"] is not None and column["band"]["rows"][row] != [None, None]
+    return not (step.get("blocks") and has_limits) or found[-1].verdict == "pass"
 
 
 def _locks_on(step: Step, entries: list[Entry], verdict: str | None) -> bool:

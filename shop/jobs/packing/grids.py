@@ -1,0 +1,111 @@
+"""Grids: readings in rows and columns. A ramp's rows are settings, a table's have titles."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+from shop.calc.quantities import RULES, Quantity
+from shop.jobs.packing.bands import band_of, number, seconds_of
+from shop.jobs.packing.loops import turns_of
+from shop.jobs.packing.values import NotKnown, Values
+
+Made = dict[str, Any]
+
+
+def ramp_of(ramp: dict[str, Any], values: Values) -> tuple[Made, list[str]]:
+    """Rows and columns of a ramp with their limits, and what is not known of them."""
+    try:
+        rows, why = list(values.evaluate(ramp["rows"])), []
+    except NotKnown as missing:
+        rows, why = [], [missing.reason]
+    return {
+        "rows": [_setting(row, index, ramp) for index, row in enumerate(rows, 1)],
+        "columns": [
+            _column(column, _limits_along(column, rows), values) for column in ramp["columns"]
+        ],
+        "dwell_seconds": seconds_of(ramp["dwell_seconds"], values)[0] or 0,
+        "stop_rules": [values.text(text) for text in ramp.get("stop_rules", [])],
+    }, why
+
+
+def _setting(row: dict[str, Any], index: int, ramp: dict[str, Any]) -> Made:
+    at = {name: row.get(ramp.get(name, name)) for name in ("set_percent", "set_volt")}
+    return {"id": f"r{index}", **at}
+
+
+def _limits_along(column: dict[str, Any], rows: list[Any]) -> Made | None:
+    if "low" not in column and "high" not in column:
+        return None
+    pairs = [[_limit(row, column, "low"), _limit(row, column, "high")] for row in rows]
+    return {"along": column.get("along"), "rows": pairs}
+
+
+def _limit(row: dict[str, Any], column: dict[str, Any], side: str) -> float | None:
+    return number(row.get(column[side])) if side in column else None
+
+
+def _column(column: dict[str, Any], band: Made | None, values: Values) -> Made:
+    return {
+        "key": column["key"],
+        "quantity": column["quantity"],
+        "unit": RULES[Quantity(column["quantity"])].unit,
+        "title": values.text(column["title"]),
+        "required": column.get("required", True),
+        "band": band,
+    }
+
+
+class _Row(NamedTuple):
+    """One row of a table: its own limits by column, and what can be named in it."""
+
+    title: str
+    limits: dict[str, Any]
+    values: Values
+
+
+def table_of(table: dict[str, Any], values: Values) -> tuple[Made, list[str]]:
+    """Rows and columns of a table with their limits, and what is not known of them."""
+    rows, why = _rows(table["rows"], values)
+    columns = []
+    for column in table["columns"]:
+        band, missing = _limits(column, rows)
+        columns.append(_column(column, band, values))
+        why += missing
+    titles = [_titled(row.title, index) for index, row in enumerate(rows, 1)]
+    return {"rows": titles, "columns": columns}, why
+
+
+def _titled(title: str, index: int) -> Made:
+    return {"id": f"r{index}", "title": title, "set_percent": None, "set_volt": None}
+
+
+def _rows(rows: Any, values: Values) -> tuple[list[_Row], list[str]]:
+    """The rows, and why there are none where their list is not known."""
+    if isinstance(rows, list):
+        return [_Row(values.text(r["title"]), r.get("limits", {}), values) for r in rows], []
+    turns = turns_of(rows, values)
+    if turns:
+        return [_Row(turn.text(rows["title"]), {}, turn) for turn in turns], []
+    try:
+        values.get(rows["over"])
+    except NotKnown as missing:
+        return [], [missing.reason]
+    return [], []
+
+
+def _limits(column: dict[str, Any], rows: list[_Row]) -> tuple[Made | None, list[str]]:
+    """The limits of a column in every row. None where no row was to have any."""
+    wanted = [row.limits.get(column["key"], column.get("band")) for row in rows]
+    if not any(wanted):
+        return None, []
+    # Bands along another reading do not belong into a table, so no step is ever named.
+    found = [band_of(band, row.values, _no_step) for band, row in zip(wanted, rows, strict=True)]
+    bands = [band or {} for band, _why in found]
+    made: Made = {"along": None, "rows": [[b.get("low"), b.get("high")] for b in bands]}
+    if any(b.get("nominal") is not None for b in bands):
+        made["nominal"] = [b.get("nominal") for b in bands]
+    return made, [why for _band, why in found if why]
+
+
+def _no_step(_name: str) -> list[str]:
+    return []
