@@ -19,6 +19,7 @@ AREAS: dict[str, str] = {
     "rails": _noop("Rails and heat"),
     "valves": _noop("Valves"),
     "levels": _noop("Levels"),
+    "controls": _noop("Controls"),
     "readings": _noop("Readings"),
     "judging": _noop("Verdicts"),
     "date_codes": _noop("Date codes"),

@@ -23,6 +23,7 @@ MODULES: tuple[str, ...] = (
     "capacitors",
     "cells",
     "codes",
+    "controls",
     "cords",
     "date_codes",
     "discharge",

@@ -1,5 +1,5 @@
-"""Audio levels: volts, decibels, watts into a load, gain, noise."""
+"""Audio levels: volts, decibels, watts into a load, gain, noise, channels."""
 
-from shop.calc.levels import convert, gain, noise, power
+from shop.calc.levels import channel, convert, gain, noise, power
 
-__all__ = ["convert", "gain", "noise", "power"]
+__all__ = ["channel", "convert", "gain", "noise", "power"]

@@ -122,10 +122,10 @@ def _working(given: NoiseIn, value: Noise) -> Working:
         lines.append(Line(_("at the input"), _("output less gain"), f"{value.input_dbu:.1f} dBu"))
         figure = f"{value.figure_db:.1f} dB"
         lines.append(Line(_("noise figure"), _("input less source"), figure))
-    return Working(lines, [*_SOURCES, *SOURCES[:1]])
+    return Working(lines, [*NOISE_SOURCES, *SOURCES[:1]])
 
 
-_SOURCES = [
+NOISE_SOURCES: Final = [
     Source(
         "Vn = sqrt(4 k T R B): 1 kohm in 10 kHz makes 400 nV",
         Status.SECOND_HAND,

@@ -1,5 +1,5 @@
-"""Supply rails and the heat they make: ripple, regulators, rails while ramping, windings."""
+"""Supply rails and the heat they make: limits, ripple, regulators, ramps, windings, soaks."""
 
-from shop.calc.rails import expected, regulator, ripple, winding_rise
+from shop.calc.rails import expected, limits, regulator, ripple, soak, winding_rise
 
-__all__ = ["expected", "regulator", "ripple", "winding_rise"]
+__all__ = ["expected", "limits", "regulator", "ripple", "soak", "winding_rise"]

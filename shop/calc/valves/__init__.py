@@ -1,5 +1,5 @@
-"""Valves: what their plates and screens burn, their bias, their heaters."""
+"""Valves: what their plates and screens burn, their bias, their heaters, their limits."""
 
-from shop.calc.valves import bias, dissipation, heater
+from shop.calc.valves import bias, dissipation, heater, limits
 
-__all__ = ["bias", "dissipation", "heater"]
+__all__ = ["bias", "dissipation", "heater", "limits"]

@@ -221,7 +221,7 @@ def _working(given: DissipationIn, value: Dissipation) -> Working:
     if value.screen_watt is not None:
         screen = f"{value.screen_watt:.3g} W"
         lines.append(Line(_("screen dissipation"), "(V_g2 - V_k) I_g2", screen))
-    return Working(lines, _SOURCES, _cautions(), [_disagreement()])
+    return Working(lines, _SOURCES, _cautions(), [idle_disagreement()])
 
 
 def _current_line(given: DissipationIn, value: Dissipation) -> Line:
@@ -241,16 +241,21 @@ def _cautions() -> list[str]:
     ]
 
 
-def _disagreement() -> str:
+def idle_disagreement() -> str:
+    """What pages say of the usual idle share; shown, never averaged."""
     return _(
         "Idle share: 70 % at most in class AB fixed bias (one page), 66 % at cathode bias "
         "(another); many old units run hotter by design. The maker's figure wins."
     )
 
 
+POWER_SOURCE: Final = Source(
+    "P = V I; 450 V x 50 mA = 22.5 W, 90 % of 25 W",
+    Status.SECOND_HAND,
+    "tubes.nekhbet.com/math.shtml",
+)
 _SOURCES = [
-    Source("P = V I; 450 V x 50 mA = 22.5 W, 90 % of 25 W", Status.SECOND_HAND,
-           "tubes.nekhbet.com/math.shtml"),
+    POWER_SOURCE,
     Source("class AB usually at no more than 70 % at idle", Status.SECOND_HAND,
            "an amplifier builder's page on biasing"),
     Source("plate current is cathode current less the screen's", Status.COMPUTED),
