@@ -49,6 +49,11 @@ class NewerRevisionPublished(ShopError):
     title = _("A newer revision was published meanwhile. Take its changes into the draft first.")
 
 
+class NothingChanged(ShopError):
+    code = "nothing_changed"
+    title = _("The draft says the same as the published revision.")
+
+
 class ReviewNeedsOtherPerson(ShopError):
     code = "review_needs_other_person"
     title = _("Somebody who did not write on this draft must review it.")

@@ -11,7 +11,7 @@ Path = tuple[str | int, ...]
 
 
 class Problem(msgspec.Struct, frozen=True):
-    """One fault. `path` leads to it, `step` is the id it belongs to, `line` known for files only."""
+    """One fault. `path` leads to it, `step` is the id around it, `line` is known for files only."""
 
     path: Path
     reason: str

@@ -1,5 +1,20 @@
-"""Reads of templates, worksheets and entries."""
+"""Reads of templates, drafts, worksheets and entries."""
 
+from shop.jobs.selectors.drafts import (
+    BENCH,
+    SLUG,
+    draft_row,
+    draft_short,
+    drafts_in_full,
+    newest_of,
+    open_drafts,
+    problem_row,
+    problems_in,
+    problems_of,
+    reviewers_of,
+    why_not_publish,
+    why_not_review,
+)
 from shop.jobs.selectors.entries import (
     effective_entries,
     entries_newer_than,
@@ -10,8 +25,16 @@ from shop.jobs.selectors.entries import (
     is_single,
 )
 from shop.jobs.selectors.templates import (
+    name_of,
+    newest_numbers,
+    newest_revisions,
+    open_worksheets_by_template,
     published_revision,
     published_revisions,
+    revision_of,
+    revision_row,
+    revision_rows,
+    shelf_row,
 )
 from shop.jobs.selectors.worksheets import (
     changed_since,
@@ -25,7 +48,12 @@ from shop.jobs.selectors.worksheets import (
 )
 
 __all__ = [
+    "BENCH",
+    "SLUG",
     "changed_since",
+    "draft_row",
+    "draft_short",
+    "drafts_in_full",
     "effective_entries",
     "entries_newer_than",
     "entries_of",
@@ -33,12 +61,28 @@ __all__ = [
     "first_break_of",
     "heads_of",
     "is_single",
+    "name_of",
+    "newest_numbers",
+    "newest_of",
+    "newest_revisions",
+    "open_drafts",
+    "open_worksheets_by_template",
     "pack_of",
     "passed_safety_check",
+    "problem_row",
+    "problems_in",
+    "problems_of",
     "published_revision",
     "published_revisions",
+    "reviewers_of",
+    "revision_of",
+    "revision_row",
+    "revision_rows",
     "safety_checks",
+    "shelf_row",
     "stages_of",
+    "why_not_publish",
+    "why_not_review",
     "worksheet_row",
     "worksheets_to_hold",
     "worksheets_visible_to",

@@ -230,7 +230,7 @@ def test_a_retired_template_an_unknown_one_and_a_closed_repair_start_nothing(ann
     repair = on_the_bench(stage="handed_back")
     with pytest.raises(RepairClosed):
         start_worksheet(id=new_id(), repair=repair, template="small", by=anna)
-    retire_template(template=revision.template)
+    retire_template(template=revision.template, reason="not done here any more", by=anna)
     for slug in ("small", "unheard-of"):
         with pytest.raises(NoSuchTemplate):
             start_worksheet(id=new_id(), repair=on_the_bench(), template=slug, by=anna)
