@@ -75,6 +75,7 @@ CALCULATORS: dict[str, str] = {
     "discharge.resistor": "bleeder short stick tool power ohm",
     "discharge.stored_charge": "joule energy residual microcoulomb",
     "discharge.wait": "bleeder time seconds minutes safe to touch uF RC constant",
+    "safety.distances": "creepage clearance gap spacing mm chassis bent dent",
     "safety.earth_limit": (
         "cord cross-section mm2 ground bond bonding continuity resistance PE protective conductor"
     ),
@@ -106,6 +107,7 @@ CALCULATORS: dict[str, str] = {
     "capacitors.esr_from_loss": "tan delta dissipation factor impedance",
     "capacitors.leakage": "current dcl microamp",
     "capacitors.life": "hours lifetime 105 85 ripple last",
+    "capacitors.limits": "good values before measuring survey must read",
     "capacitors.mixed_life": "hours lifetime average",
     "capacitors.preferred": "E6 E12 E24 series standard closest resistor",
     "capacitors.reform": "old new stock forming dried",

@@ -1,6 +1,7 @@
 """Electrical safety check after repair: what is measured, and the limits of one scheme."""
 
 from shop.calc.safety import (
+    distances,
     earth_limit,
     first_power,
     insulation_limit,
@@ -11,6 +12,7 @@ from shop.calc.safety import (
 )
 
 __all__ = [
+    "distances",
     "earth_limit",
     "first_power",
     "insulation_limit",
