@@ -236,6 +236,8 @@ SPECTACULAR_SETTINGS = {
         "Role": "shop.core.models.Role",
         "BenchRole": ["tech", "manager"],
         "CalibrationState": ["ok", "overdue", "unknown"],
+        "EntryKind": "shop.jobs.models.Entry.Kind",
+        "MeterKind": "shop.benches.models.MeterKind",
         "Quantity": "api.v1.meters.QUANTITIES",
     },
     "POSTPROCESSING_HOOKS": [

@@ -32,6 +32,7 @@ class AccuracyOut(serializers.Serializer[Any]):
     percent = serializers.FloatField()
     counts = serializers.FloatField()
     resolution = serializers.FloatField()
+    range_end = serializers.FloatField(required=False, allow_null=True)
 
 
 class MeterOut(serializers.Serializer[Any]):

@@ -122,8 +122,17 @@ class HistoryIn(serializers.Serializer[Any]):
     )
 
 
-class MeterRules(serializers.Serializer[Any]):
+class MeterRulesIn(serializers.Serializer[Any]):
     overdue_forbidden = serializers.ListField(child=serializers.ChoiceField(choices=QUANTITIES))
+
+
+class MeterKindOut(serializers.Serializer[Any]):
+    key = serializers.CharField()
+    title = serializers.CharField()
+
+
+class MeterRulesOut(MeterRulesIn):
+    kinds = MeterKindOut(many=True)
 
 
 def full_card(meter: Meter) -> dict[str, Any]:
@@ -225,19 +234,22 @@ class MeterReadings(APIView):
         return Response(meter_history(meter, wanted["since"], wanted.get("off_percent")))
 
 
-class MeterRulesView(APIView):
-    """For which quantities a meter that is overdue for calibration is refused at the bench."""
+class MeterRules(APIView):
+    """What kinds of meters there are, and for what an overdue one is refused at the bench."""
 
     def get_permissions(self) -> list[Any]:
         return [IsManager()] if self.request.method == "PUT" else [IsStaff()]
 
-    @extend_schema(tags=["benches"], responses=MeterRules)
+    @extend_schema(tags=["benches"], responses=MeterRulesOut)
     def get(self, request: Request) -> Response:
-        return Response({"overdue_forbidden": the_shop().overdue_forbidden})
+        return self._answer(the_shop().overdue_forbidden)
 
-    @extend_schema(tags=["benches"], request=MeterRules, responses=MeterRules)
+    @extend_schema(tags=["benches"], request=MeterRulesIn, responses=MeterRulesOut)
     def put(self, request: Request) -> Response:
-        sent = MeterRules(data=request.data)
+        sent = MeterRulesIn(data=request.data)
         sent.is_valid(raise_exception=True)
-        kept = forbid_overdue(quantities=sent.validated_data["overdue_forbidden"])
-        return Response({"overdue_forbidden": kept})
+        return self._answer(forbid_overdue(quantities=sent.validated_data["overdue_forbidden"]))
+
+    def _answer(self, forbidden: list[str]) -> Response:
+        kinds = [{"key": kind.value, "title": str(kind.label)} for kind in MeterKind]
+        return Response({"overdue_forbidden": forbidden, "kinds": kinds})

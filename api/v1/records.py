@@ -13,8 +13,8 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.permissions import IsStaff, person_of
-from api.v1.entry_shapes import LogOut
-from shop.jobs.models import RecordHead
+from api.v1.entry_shapes import EntryOut, LogOut
+from shop.jobs.models import Entry, RecordHead
 from shop.jobs.selectors import entries_of, entry_row, first_break_of
 from shop.repairs.selectors import repairs_visible_to
 
@@ -30,22 +30,27 @@ class BenchLog(APIView):
         return Response({"last_seq": last_seq, "entries": entries})
 
 
-class ChainOut(serializers.Serializer[Any]):
-    """Whether every entry of a record is as it was written, and the end of its chain."""
+class RecordEntryOut(EntryOut):
+    meter_state = serializers.DictField(allow_null=True)
+
+
+class RecordOut(serializers.Serializer[Any]):
+    """Every entry of a record as it was written, and whether its chain holds."""
 
     holds = serializers.BooleanField()
     last_seq = serializers.IntegerField()
     last_hash = serializers.CharField()
     broken_at = serializers.IntegerField(allow_null=True)
     reason = serializers.CharField(allow_null=True)
+    entries = RecordEntryOut(many=True)
 
 
-class RecordChain(APIView):
+class RecordView(APIView):
     permission_classes = [IsStaff]
 
-    @extend_schema(responses=ChainOut)
+    @extend_schema(responses=RecordOut)
     def get(self, request: Request, id: UUID) -> Response:
-        """Works the whole chain out again, from the first entry on."""
+        """A worksheet or a bench log; its whole chain is worked out again, from the first entry."""
         head = RecordHead.objects.filter(record=id).first()
         if head is None:  # nothing was recorded yet in the bench log of a repair
             get_object_or_404(repairs_visible_to(person_of(request)), id=id)
@@ -58,5 +63,10 @@ class RecordChain(APIView):
                 "last_hash": head.last_hash,
                 "broken_at": broken.seq if broken else None,
                 "reason": broken.reason if broken else None,
+                "entries": [_record_row(entry) for entry in entries_of(id)],
             }
         )
+
+
+def _record_row(entry: Entry) -> dict[str, Any]:
+    return {**entry_row(entry), "meter_state": entry.meter_state}

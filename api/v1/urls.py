@@ -70,7 +70,7 @@ urlpatterns = [
     path("meters/<uuid:id>/", meters.MeterDetail.as_view()),
     path("meters/<uuid:id>/calibrations/", meters.MeterCalibrations.as_view()),
     path("meters/<uuid:id>/readings/", meters.MeterReadings.as_view()),
-    path("meter-rules/", meters.MeterRulesView.as_view()),
+    path("meter-rules/", meters.MeterRules.as_view()),
     path("board/", board.BoardView.as_view()),
     path("parts/", parts.Parts.as_view()),
     path("parts/<uuid:id>/", parts.PartDetail.as_view()),
@@ -105,7 +105,7 @@ urlpatterns = [
     path("worksheets/<uuid:id>/stop/", worksheets.WorksheetStop.as_view()),
     path("my-packs/", worksheets.MyPacks.as_view()),
     path("records/<uuid:id>/log/", records.BenchLog.as_view()),
-    path("records/<uuid:id>/chain/", records.RecordChain.as_view()),
+    path("records/<uuid:id>/", records.RecordView.as_view()),
     path("sync/", sync.SyncView.as_view()),
     path("", include(router.urls)),
 ]

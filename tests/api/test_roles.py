@@ -57,7 +57,7 @@ WHO = {
     "GET /people/": ALL,
     "GET /photos/{sha256}/": ALL,
     "PUT /photos/{sha256}/": ALL,
-    "GET /records/{id}/chain/": ALL,
+    "GET /records/{id}/": ALL,
     "GET /records/{id}/log/": ALL,
     "GET /repairs/": ALL,
     "POST /repairs/": DESK,

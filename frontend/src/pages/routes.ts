@@ -3,6 +3,7 @@ import { benchRoutes } from "./bench/routes";
 import { calculatorRoutes } from "./calculators/routes";
 import { deskRoutes } from "./desk/routes";
 import { managerRoutes } from "./manager/routes";
+import { recordRoutes } from "./record/routes";
 
 const commonRoutes: Route[] = [{ path: "/account", load: () => import("./common/AccountPage.svelte") }];
 
@@ -12,6 +13,7 @@ export const routes: Route[] = [
   ...calculatorRoutes,
   ...deskRoutes,
   ...managerRoutes,
+  ...recordRoutes,
 ];
 
 /** The first page of each role. */

@@ -294,9 +294,9 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** @description For which quantities a meter that is overdue for calibration is refused at the bench. */
+        /** @description What kinds of meters there are, and for what an overdue one is refused at the bench. */
         get: operations["meter_rules_retrieve"];
-        /** @description For which quantities a meter that is overdue for calibration is refused at the bench. */
+        /** @description What kinds of meters there are, and for what an overdue one is refused at the bench. */
         put: operations["meter_rules_update"];
         post?: never;
         delete?: never;
@@ -583,15 +583,15 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/api/v1/records/{id}/chain/": {
+    "/api/v1/records/{id}/": {
         parameters: {
             query?: never;
             header?: never;
             path?: never;
             cookie?: never;
         };
-        /** @description Works the whole chain out again, from the first entry on. */
-        get: operations["records_chain_retrieve"];
+        /** @description A worksheet or a bench log; its whole chain is worked out again, from the first entry. */
+        get: operations["records_retrieve"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1066,6 +1066,8 @@ export interface components {
             counts: number;
             /** Format: double */
             resolution: number;
+            /** Format: double */
+            range_end?: number | null;
         };
         AccuracyRowRequest: {
             quantity: components["schemas"]["Quantity"];
@@ -1301,14 +1303,6 @@ export interface components {
          * @enum {string}
          */
         CalibrationState: "ok" | "overdue" | "unknown";
-        /** @description Whether every entry of a record is as it was written, and the end of its chain. */
-        ChainOut: {
-            holds: boolean;
-            last_seq: number;
-            last_hash: string;
-            broken_at: number | null;
-            reason: string | null;
-        };
         /** @description The kind says which of the others is there. A piece comes with its unit. */
         CodeOut: {
             kind: components["schemas"]["CodeOutKindEnum"];
@@ -1422,6 +1416,20 @@ export interface components {
          * @enum {string}
          */
         DocumentOutStateEnum: "ready" | "drawing" | "failed";
+        /**
+         * @description * `acknowledge` - acknowledged
+         *     * `choice` - choice
+         *     * `reading` - reading
+         *     * `photo` - photo
+         *     * `finding` - finding
+         *     * `note` - note
+         *     * `skip` - skipped
+         *     * `timer` - timer
+         *     * `part` - part taken
+         *     * `sign_off` - signed off
+         * @enum {string}
+         */
+        EntryKind: "acknowledge" | "choice" | "reading" | "photo" | "finding" | "note" | "skip" | "timer" | "part" | "sign_off";
         /** @description The shape of `entry_row`. */
         EntryOut: {
             /** Format: uuid */
@@ -1433,7 +1441,7 @@ export interface components {
             /** Format: uuid */
             worksheet: string | null;
             step: string | null;
-            kind: components["schemas"]["EntryOutKindEnum"];
+            kind: components["schemas"]["EntryKind"];
             value: {
                 [key: string]: unknown;
             };
@@ -1453,20 +1461,6 @@ export interface components {
             verdict: string | null;
             hash: string;
         };
-        /**
-         * @description * `acknowledge` - acknowledged
-         *     * `choice` - choice
-         *     * `reading` - reading
-         *     * `photo` - photo
-         *     * `finding` - finding
-         *     * `note` - note
-         *     * `skip` - skipped
-         *     * `timer` - timer
-         *     * `part` - part taken
-         *     * `sign_off` - signed off
-         * @enum {string}
-         */
-        EntryOutKindEnum: "acknowledge" | "choice" | "reading" | "photo" | "finding" | "note" | "skip" | "timer" | "part" | "sign_off";
         EstimateInRequest: {
             /** Format: uuid */
             id: string;
@@ -1644,27 +1638,6 @@ export interface components {
             parts: string[];
             facts: components["schemas"]["FactOut"][];
         };
-        /**
-         * @description * `multimeter` - multimeter
-         *     * `two_pole` - two-pole voltage tester
-         *     * `safety_tester` - electrical safety tester
-         *     * `insulation_tester` - insulation tester
-         *     * `earth_tester` - earth bond tester
-         *     * `leakage_tester` - leakage current tester
-         *     * `power_meter` - power meter
-         *     * `oscilloscope` - oscilloscope
-         *     * `esr_meter` - ESR meter
-         *     * `lcr_meter` - LCR meter
-         *     * `level_meter` - audio level meter or analyser
-         *     * `counter` - frequency counter
-         *     * `thermometer` - thermometer
-         *     * `sound_level_meter` - sound level meter
-         *     * `anemometer` - anemometer
-         *     * `tachometer` - tachometer
-         *     * `length_gauge` - caliper or feeler gauge
-         * @enum {string}
-         */
-        KindsEnum: "multimeter" | "two_pole" | "safety_tester" | "insulation_tester" | "earth_tester" | "leakage_tester" | "power_meter" | "oscilloscope" | "esr_meter" | "lcr_meter" | "level_meter" | "counter" | "thermometer" | "sound_level_meter" | "anemometer" | "tachometer" | "length_gauge";
         LabourInRequest: {
             minutes: number | null;
         };
@@ -1724,12 +1697,37 @@ export interface components {
         };
         MeterInRequest: {
             name: string;
-            kinds: components["schemas"]["KindsEnum"][];
+            kinds: components["schemas"]["MeterKind"][];
             /** @default  */
             serial: string;
             accuracy: components["schemas"]["AccuracyRowRequest"][];
             /** Format: date */
             retired_on?: string | null;
+        };
+        /**
+         * @description * `multimeter` - multimeter
+         *     * `two_pole` - two-pole voltage tester
+         *     * `safety_tester` - electrical safety tester
+         *     * `insulation_tester` - insulation tester
+         *     * `earth_tester` - earth bond tester
+         *     * `leakage_tester` - leakage current tester
+         *     * `power_meter` - power meter
+         *     * `oscilloscope` - oscilloscope
+         *     * `esr_meter` - ESR meter
+         *     * `lcr_meter` - LCR meter
+         *     * `level_meter` - audio level meter or analyser
+         *     * `counter` - frequency counter
+         *     * `thermometer` - thermometer
+         *     * `sound_level_meter` - sound level meter
+         *     * `anemometer` - anemometer
+         *     * `tachometer` - tachometer
+         *     * `length_gauge` - caliper or feeler gauge
+         * @enum {string}
+         */
+        MeterKind: "multimeter" | "two_pole" | "safety_tester" | "insulation_tester" | "earth_tester" | "leakage_tester" | "power_meter" | "oscilloscope" | "esr_meter" | "lcr_meter" | "level_meter" | "counter" | "thermometer" | "sound_level_meter" | "anemometer" | "tachometer" | "length_gauge";
+        MeterKindOut: {
+            key: string;
+            title: string;
         };
         MeterOut: {
             /** Format: uuid */
@@ -1747,11 +1745,12 @@ export interface components {
             previous: string | null;
             results: components["schemas"]["MeterOut"][];
         };
-        MeterRules: {
+        MeterRulesInRequest: {
             overdue_forbidden: components["schemas"]["Quantity"][];
         };
-        MeterRulesRequest: {
+        MeterRulesOut: {
             overdue_forbidden: components["schemas"]["Quantity"][];
+            kinds: components["schemas"]["MeterKindOut"][];
         };
         ModelSheetOut: {
             /** Format: uuid */
@@ -1829,7 +1828,7 @@ export interface components {
         };
         NewMeterInRequest: {
             name: string;
-            kinds: components["schemas"]["KindsEnum"][];
+            kinds: components["schemas"]["MeterKind"][];
             /** @default  */
             serial: string;
             accuracy: components["schemas"]["AccuracyRowRequest"][];
@@ -2103,6 +2102,49 @@ export interface components {
             part: string;
             quantity: number;
             bin: string;
+        };
+        /** @description The shape of `entry_row`. */
+        RecordEntryOut: {
+            /** Format: uuid */
+            id: string;
+            /** Format: uuid */
+            record: string;
+            /** Format: uuid */
+            repair: string;
+            /** Format: uuid */
+            worksheet: string | null;
+            step: string | null;
+            kind: components["schemas"]["EntryKind"];
+            value: {
+                [key: string]: unknown;
+            };
+            /** Format: uuid */
+            replaces: string | null;
+            reason: string;
+            /** Format: uuid */
+            made_by: string;
+            made_by_name: string;
+            /** Format: uuid */
+            device_id: string | null;
+            /** Format: date-time */
+            made_at: string;
+            /** Format: date-time */
+            received_at: string;
+            seq: number;
+            verdict: string | null;
+            hash: string;
+            meter_state: {
+                [key: string]: unknown;
+            } | null;
+        };
+        /** @description Every entry of a record as it was written, and whether its chain holds. */
+        RecordOut: {
+            holds: boolean;
+            last_seq: number;
+            last_hash: string;
+            broken_at: number | null;
+            reason: string | null;
+            entries: components["schemas"]["RecordEntryOut"][];
         };
         /** @description A repair in full. `customer` is null for who may not see how to reach customers. */
         RepairOut: {
@@ -4648,7 +4690,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["MeterRules"];
+                    "application/json": components["schemas"]["MeterRulesOut"];
                 };
             };
             /** @description A refusal with its reason. */
@@ -4752,7 +4794,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["MeterRulesRequest"];
+                "application/json": components["schemas"]["MeterRulesInRequest"];
             };
         };
         responses: {
@@ -4761,7 +4803,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["MeterRules"];
+                    "application/json": components["schemas"]["MeterRulesOut"];
                 };
             };
             /** @description A refusal with its reason. */
@@ -7128,7 +7170,7 @@ export interface operations {
             };
         };
     };
-    records_chain_retrieve: {
+    records_retrieve: {
         parameters: {
             query?: never;
             header?: never;
@@ -7144,7 +7186,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["ChainOut"];
+                    "application/json": components["schemas"]["RecordOut"];
                 };
             };
             /** @description A refusal with its reason. */
