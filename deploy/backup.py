@@ -22,6 +22,8 @@ ROOT = Path(__file__).resolve().parents[1]
 SQLITE = "lampledger.sqlite3"
 # What a restore needs beside the database. Static files, logs and the queue are made anew.
 KEPT = ("media", "secret-key", "lan", "kind-of-shop", "demo-logins", "mail")
+# Lies in the archive only: the first start after bringing it back checks every record.
+BROUGHT_BACK = "brought-back"
 
 
 class BackupFailed(Exception):
@@ -119,6 +121,7 @@ def _pack(archive: Path, database: Path, data_dir: Path) -> None:
             for name in KEPT:
                 if (data_dir / name).exists():
                     tar.add(data_dir / name, name)
+            tar.addfile(tarfile.TarInfo(BROUGHT_BACK))
         file.flush()
         os.fsync(file.fileno())
 

@@ -51,6 +51,8 @@ def test_what_was_committed_comes_back_and_what_was_being_written_does_not(data_
     assert (folder / "media" / "photos" / "a.jpg").read_bytes() == b"a photo"
     assert (folder / "secret-key").read_text() == "secret"
     assert not (folder / "logs").exists()
+    assert (folder / "brought-back").exists()
+    assert not (data_dir / "brought-back").exists()
 
 
 def test_it_is_for_its_owner_only_and_nothing_unfinished_lies_beside_it(data_dir, tmp_path):

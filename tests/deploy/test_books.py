@@ -66,3 +66,30 @@ def test_an_empty_shop_is_not_opened_where_the_demo_lies(tmp_path):
         books.decide_kind(tmp_path, demo_wanted=False)
 
     assert books.decide_kind(tmp_path, demo_wanted=True) == "demo"
+
+
+def test_what_a_backup_brought_back_is_checked_once(asked, tmp_path):
+    (tmp_path / "brought-back").touch()
+
+    books.make_ready(tmp_path, {}, is_demo=False)
+    books.make_ready(tmp_path, {}, is_demo=False)
+
+    assert asked.count("verify_chains") == 1
+
+
+def test_records_that_do_not_hold_are_named_at_every_start_and_stop_none(
+    asked, tmp_path, monkeypatch, capsys
+):
+    def fail(doing, command, **_):
+        asked.append(command[3])
+        if command[3] == "verify_chains":
+            raise CannotStart("broken")
+
+    monkeypatch.setattr(books, "run_quietly", fail)
+    (tmp_path / "brought-back").touch()
+
+    books.make_ready(tmp_path, {}, is_demo=False)
+    books.make_ready(tmp_path, {}, is_demo=False)
+
+    assert asked.count("verify_chains") == 2
+    assert "Not every record is as it was written" in capsys.readouterr().out
