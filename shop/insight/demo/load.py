@@ -55,7 +55,7 @@ def load_demo(*, now: datetime) -> bool:
     opened = ago(local, OPENED_DAYS_AGO, hour=9)
     crew = hire_people(opened)
     benches = build_benches(opened)
-    meters = hang_up_meters(opened, local.date())
+    meters = hang_up_meters(opened, local.date(), crew["max"])
     parts = wall.hang_up_parts(opened)
     import_templates(by=crew["max"])
     done = _write_repairs(crew, opened, local)

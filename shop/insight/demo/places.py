@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 from typing import Any, NamedTuple
 
-from shop.benches.models import Bench, Meter
+from shop.benches.models import Bench, Calibration, Meter
 from shop.calc.codes import Kind
+from shop.core.models import Person
 from shop.insight.demo.fixed import code, id_at
 from shop.units.models import Shelf
 
@@ -67,9 +68,26 @@ def build_benches(at: datetime) -> list[Bench]:
     ]
 
 
-def hang_up_meters(at: datetime, today: date) -> list[Meter]:
+def hang_up_meters(at: datetime, today: date, by: Person) -> list[Meter]:
     """Each is due a year after it was calibrated; one of them is overdue."""
-    return [Meter.objects.create(**_meter(at, today, facts)) for facts in METERS]
+    meters = [Meter.objects.create(**_meter(at, today, facts)) for facts in METERS]
+    for meter in meters:
+        _note_calibration(meter, at, by)
+    return meters
+
+
+def _note_calibration(meter: Meter, at: datetime, by: Person) -> None:
+    """The certificate that its days come from."""
+    Calibration.objects.create(
+        id=id_at(at, f"calibration {meter.name}"),
+        meter=meter,
+        done_on=meter.calibrated_on,
+        due_on=meter.calibration_due_on,
+        found=Calibration.Found.IN_TOLERANCE,
+        certificate=f"K-{meter.serial[1:]}",
+        noted_by=by,
+        noted_at=at,
+    )
 
 
 def _meter(at: datetime, today: date, facts: MeterFacts) -> dict[str, Any]:
