@@ -32,3 +32,15 @@ export function formatMomentIn(language: string, iso: string): string {
   } as const;
   return new Intl.DateTimeFormat(dayStyleOf(language), style).format(new Date(iso));
 }
+
+/** A day with its year, for what is looked up years later: "1 Sept 2026". */
+export function formatDateIn(language: string, iso: string): string {
+  const day = new Date(iso.length === 10 ? `${iso}T12:00:00` : iso);
+  return new Intl.DateTimeFormat(dayStyleOf(language), { dateStyle: "medium" }).format(day);
+}
+
+/** A moment to the second, with its year: for the record. */
+export function formatExactlyIn(language: string, iso: string): string {
+  const style = { dateStyle: "medium", timeStyle: "medium", hourCycle: "h23" } as const;
+  return new Intl.DateTimeFormat(dayStyleOf(language), style).format(new Date(iso));
+}

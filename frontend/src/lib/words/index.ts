@@ -1,4 +1,11 @@
-import { formatDayIn, formatMoneyIn, formatMomentIn, formatNumberIn } from "./formats";
+import {
+  formatDateIn,
+  formatDayIn,
+  formatExactlyIn,
+  formatMoneyIn,
+  formatMomentIn,
+  formatNumberIn,
+} from "./formats";
 import { currentLanguage } from "./words.svelte";
 
 export * from "./words.svelte";
@@ -14,3 +21,9 @@ export const formatDay = (iso: string) => formatDayIn(currentLanguage(), iso);
 
 /** Day and time on the viewer's own clock: "3 Nov, 14:05". */
 export const formatMoment = (iso: string) => formatMomentIn(currentLanguage(), iso);
+
+/** A day with its year. */
+export const formatDate = (iso: string) => formatDateIn(currentLanguage(), iso);
+
+/** Day, year and time to the second, on the viewer's own clock. */
+export const formatExactly = (iso: string) => formatExactlyIn(currentLanguage(), iso);
