@@ -232,6 +232,8 @@ SPECTACULAR_SETTINGS = {
     "ENUM_NAME_OVERRIDES": {
         "RepairStage": "shop.repairs.models.Stage",
         "WorksheetStage": "shop.jobs.models.Worksheet.Stage",
+        "DraftStage": "shop.jobs.models.Draft.Stage",
+        "TemplateOrigin": "shop.jobs.models.Origin",
         "OrderStage": "shop.stock.models.PurchaseOrder.Stage",
         "Role": "shop.core.models.Role",
         "BenchRole": ["tech", "manager"],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.contrib.auth import authenticate, login, logout
+from django.contrib.auth import login, logout
 from django.utils.decorators import method_decorator
 from django.utils.translation import gettext_lazy as _
 from django.views.decorators.csrf import csrf_protect, ensure_csrf_cookie
@@ -18,6 +18,7 @@ from rest_framework.views import APIView
 
 from api.devices import SESSION_KEY
 from api.permissions import IsStaff, person_of
+from api.proving import person_with
 from shop.core.errors import ShopError
 from shop.core.models import Device, Person, Role
 from shop.core.selectors import public_url, the_shop, why_no_public_url
@@ -28,12 +29,6 @@ class WrongLogin(ShopError):
     status = 401
     code = "wrong_login"
     title = _("Name or password is wrong.")
-
-
-class TooManyTries(ShopError):
-    status = 429
-    code = "too_many_tries"
-    title = _("Too many wrong tries. Wait a quarter of an hour.")
 
 
 class DeviceIn(serializers.Serializer[Any]):
@@ -131,20 +126,15 @@ class SessionView(APIView):
         sent = SignInIn(data=request.data)
         sent.is_valid(raise_exception=True)
         device = sent.validated_data["device"]
-        person = self._person(request, sent.validated_data)
+        person = person_with(
+            request, sent.validated_data["username"], sent.validated_data["password"]
+        )
+        if person is None:
+            raise WrongLogin()
         device = enrol_device(id=device["id"], name=device["name"], person=person)
         login(request._request, person)
         request.session[SESSION_KEY] = str(device.id)
         return Response(MeOut(me(person, device)).data)
-
-    def _person(self, request: Request, sent: dict[str, Any]) -> Person:
-        plain = request._request
-        person = authenticate(plain, username=sent["username"], password=sent["password"])
-        if getattr(plain, "axes_locked_out", False):
-            raise TooManyTries()
-        if person is None:
-            raise WrongLogin()
-        return person
 
     @extend_schema(request=None, responses={204: None})
     def delete(self, request: Request) -> Response:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from django.contrib.auth import authenticate
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils.translation import gettext_lazy as _
@@ -18,12 +17,12 @@ from rest_framework.views import APIView
 
 from api.devices import SESSION_KEY
 from api.permissions import IsBench, IsStaff, person_of
+from api.proving import signer
 from api.v1.entry_shapes import EntryOut, WorksheetOut
 from api.v1.repair_shapes import WorksheetRowOut
-from api.v1.session import TooManyTries
 from shop.benches.models import Bench
-from shop.core.errors import BadField, NotFound, ShopError
-from shop.core.models import Device, Person
+from shop.core.errors import BadField, NotFound
+from shop.core.models import Device
 from shop.jobs.models import Worksheet
 from shop.jobs.selectors import (
     entries_of,
@@ -35,12 +34,6 @@ from shop.jobs.selectors import (
 )
 from shop.jobs.services import sign_off, start_worksheet, stop_worksheet
 from shop.repairs.selectors import repairs_visible_to
-
-
-class WrongPassword(ShopError):
-    status = 403
-    code = "wrong_password"
-    title = _("Name or password is wrong.")
 
 
 class StartIn(serializers.Serializer[Any]):
@@ -101,14 +94,14 @@ class Worksheets(APIView):
             ),
             template=wanted["template"],
             by=person,
-            bench=_bench(wanted.get("bench")),
+            bench=bench_named(wanted.get("bench")),
             facts=wanted.get("facts"),
         )
         row = worksheet_row(worksheets_visible_to(person).get(id=worksheet.id))
         return Response(row, status=201 if created else 200)
 
 
-def _bench(id: UUID | None) -> Bench | None:
+def bench_named(id: UUID | None) -> Bench | None:
     if id is None:
         return None
     bench = Bench.objects.filter(id=id).first()
@@ -187,22 +180,11 @@ class WorksheetSignOff(APIView):
             id=wanted["id"],
             worksheet=_worksheet(request, id),
             step=wanted["step"],
-            by=_signer(request, wanted.get("username"), wanted["password"]),
+            by=signer(request, wanted.get("username"), wanted["password"]),
             note=wanted.get("note", ""),
             device_id=_device_id(request),
         )
         return Response(entry_row(entry))
-
-
-def _signer(request: Request, username: str | None, password: str) -> Person:
-    """Who signs has just typed their password; the one signed in stays signed in."""
-    name = username or person_of(request).username
-    person = authenticate(request._request, username=name, password=password)
-    if getattr(request._request, "axes_locked_out", False):
-        raise TooManyTries()
-    if not isinstance(person, Person):
-        raise WrongPassword()
-    return person
 
 
 def _device_id(request: Request) -> UUID | None:

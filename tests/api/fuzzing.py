@@ -57,7 +57,7 @@ def lead_somewhere(case: Any, shop: Everything, role: str) -> None:
     dice = dice_of(case.path_parameters, case.query, case.body)
     path, kind = case.operation.path, type(case.body).__name__
     if case.path_parameters and dice.random() < 0.75:
-        (name,) = case.path_parameters
+        name = next(iter(case.path_parameters))
         case.path_parameters[name] = path_value(shop, path)
     if case.headers and "If-Match" in case.headers and dice.random() < 0.75:
         case.headers["If-Match"] = f'"{shop.repair.version}"'

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from django.db import transaction
 
-from tests.factories.everything import ROLES, bodies, everything, path_value, picture
+from tests.factories.everything import ROLES, bodies, everything, filled, picture
 
 pytestmark = pytest.mark.django_db
 SCHEMA = json.loads((Path(__file__).parents[2] / "docs" / "openapi.json").read_text())
@@ -35,6 +35,10 @@ WHO = {
     "GET /job-templates/": ALL,
     "POST /job-templates/": MANAGER,
     "GET /job-templates/{slug}/": ALL,
+    "POST /job-templates/{slug}/bring-back/": MANAGER,
+    "POST /job-templates/{slug}/retire/": MANAGER,
+    "GET /job-templates/{slug}/revisions/": ALL,
+    "GET /job-templates/{slug}/revisions/{number}/": ALL,
     "GET /meter-rules/": ALL,
     "PUT /meter-rules/": MANAGER,
     "GET /meters/": ALL,
@@ -82,6 +86,16 @@ WHO = {
     "GET /stuck-work/": MANAGER,
     "POST /stuck-work/{id}/try-again/": MANAGER,
     "POST /sync/": ALL,
+    "POST /template-drafts/": BENCH,
+    "DELETE /template-drafts/{id}/": BENCH,
+    "GET /template-drafts/{id}/": BENCH,
+    "PUT /template-drafts/{id}/": BENCH,
+    "POST /template-drafts/{id}/publish/": MANAGER,
+    "POST /template-drafts/{id}/review/": BENCH,
+    "POST /template-drafts/{id}/submit/": BENCH,
+    "POST /template-drafts/{id}/try/": BENCH,
+    "GET /template-shelf/": BENCH,
+    "GET /template-words/": BENCH,
     "GET /units/{id}/": ALL,
     "POST /units/{id}/place/": ALL,
     "POST /units/{id}/power/": BENCH,
@@ -108,8 +122,7 @@ def ask(client, shop, role, operation):
     """The answer to a good request of this role; whatever it wrote is taken back."""
     method, path = operation.split()
     body = bodies(shop, role).get(operation)
-    if "{" in path:
-        path = path.split("{")[0] + path_value(shop, path) + path.split("}")[1]
+    path = filled(shop, path)
     headers = {"HTTP_IF_MATCH": f'"{shop.repair.version}"'}
     content, kind = json.dumps(body or {}), "application/json"
     if "photos" in path and method == "PUT":

@@ -21,7 +21,8 @@ from shop.core.codes import draw_code
 from shop.core.ids import new_id
 from shop.core.models import Device, OutboxEvent, Person
 from shop.documents.models import Document
-from shop.jobs.models import Worksheet
+from shop.jobs.models import Draft, Worksheet
+from shop.jobs.services import begin_draft
 from shop.repairs.models import Repair
 from shop.repairs.services import book_in, store_photo
 from shop.stock.models import OrderLine, PurchaseOrder, StockLevel
@@ -62,6 +63,7 @@ class Everything:
     document: Document  # a receipt, drawn
     photo: str
     stuck: OutboxEvent
+    drafts: dict[str, Draft]  # of job templates: "draft", "in_review", "reviewed", at version 1
     media: Path | None = None  # where the files are, if not in the folder of the test
 
 
@@ -109,7 +111,21 @@ def everything() -> Everything:
             kind="documents.issue", created_at=NOW, due_at=NOW, dead_at=NOW, tries=5,
             payload={"kind": "tag", "repair_id": str(repair.id), "cause_id": str(new_id())},
         ),
+        drafts=_drafts(people["tech"]),
     )  # fmt: skip
+
+
+def _drafts(reviewer: Person) -> dict[str, Draft]:
+    """A sound draft at each stage, written by somebody who is none of the three roles' people."""
+    made, writer = {}, PersonFactory(username="writer", role="tech")
+    for stage in ("draft", "in_review", "reviewed"):
+        slug = stage.replace("_", "-")
+        draft, _new = begin_draft(id=new_id(), slug=slug, title=slug, by=writer)
+        reviewed = {"reviewed_by": reviewer, "reviewed_at": NOW} if stage == "reviewed" else {}
+        body = template_body(slug=slug)
+        Draft.objects.filter(id=draft.id).update(body=body, stage=stage, faults=0, **reviewed)
+        made[stage] = Draft.objects.get(id=draft.id)
+    return made
 
 
 def _order(level: StockLevel, **fields: Any) -> PurchaseOrder:
@@ -161,6 +177,9 @@ def path_values(shop: Everything) -> dict[str, str]:
         "/api/v1/repairs/": str(shop.repair.id),
         "/api/v1/schemas/": "pack-1",
         "/api/v1/stuck-work/": str(shop.stuck.id),
+        "/api/v1/template-drafts/": str(shop.drafts["draft"].id),
+        "/api/v1/template-drafts/{id}/publish/": str(shop.drafts["reviewed"].id),
+        "/api/v1/template-drafts/{id}/review/": str(shop.drafts["in_review"].id),
         "/api/v1/units/": str(shop.repair.unit_id),
         "/api/v1/worksheets/": str(shop.worksheet.id),
     }
@@ -170,6 +189,14 @@ def path_value(shop: Everything, path: str) -> str:
     """The value for the one place in an address of the schema."""
     found = [(start, value) for start, value in path_values(shop).items() if path.startswith(start)]
     return max(found)[1]  # the longest start
+
+
+def filled(shop: Everything, path: str) -> str:
+    """An address of the schema with values in it that lead somewhere."""
+    if "{" not in path:
+        return path
+    start, _name, rest = path.replace("}", "{").split("{", 2)
+    return start + path_value(shop, path) + rest.replace("{number{", "1")
 
 
 PASSWORD = "a long enough pass phrase"
@@ -241,6 +268,7 @@ def bodies(shop: Everything, role: str) -> dict[str, Any]:
         },
         "POST /api/v1/session/": {**me, "device": {"id": str(new_id()), "name": "Phone"}},
         "POST /api/v1/sync/": _sync(shop, role),
+        **_template_bodies(),
         "POST /api/v1/units/{id}/place/": {"shelf": shop.shelf.code},
         "POST /api/v1/units/{id}/power/": {"cleared": False, "reason": "live chassis"},
         "POST /api/v1/worksheets/": {
@@ -251,6 +279,24 @@ def bodies(shop: Everything, role: str) -> dict[str, Any]:
             "id": str(new_id()), "step": "signed", "password": PASSWORD, "note": "",
         },
         "POST /api/v1/worksheets/{id}/stop/": {"id": str(new_id()), "reason": "not needed"},
+    }  # fmt: skip
+
+
+def _template_bodies() -> dict[str, Any]:
+    body = template_body(look(), reading(), slug="draft")
+    return {
+        "POST /api/v1/job-templates/{slug}/retire/": {"reason": "not done here any more"},
+        "POST /api/v1/template-drafts/": {
+            "id": str(new_id()), "slug": "another", "title": "Another",
+            "from": {"template": "small", "revision": 1},
+        },
+        "PUT /api/v1/template-drafts/{id}/": {"body": body},
+        "POST /api/v1/template-drafts/{id}/submit/": {"note": "please"},
+        "POST /api/v1/template-drafts/{id}/review/": {
+            "agree": True, "note": "", "password": PASSWORD,
+        },
+        "POST /api/v1/template-drafts/{id}/publish/": {"change_note": "first", "reason": ""},
+        "POST /api/v1/template-drafts/{id}/try/": {"facts": {}},
     }  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from shop.jobs.selectors.drafts import (
     problems_in,
     problems_of,
     reviewers_of,
+    shelf_rows,
     why_not_publish,
     why_not_review,
 )
@@ -80,6 +81,7 @@ __all__ = [
     "revision_rows",
     "safety_checks",
     "shelf_row",
+    "shelf_rows",
     "stages_of",
     "why_not_publish",
     "why_not_review",

@@ -15,7 +15,13 @@ from shop.jobs.format import Problem, check_template
 from shop.jobs.format.keeping import uncounted_numbers
 from shop.jobs.format.procedures import procedures_in
 from shop.jobs.models import Draft, JobTemplate, Revision
-from shop.jobs.selectors.templates import name_of, newest_numbers
+from shop.jobs.selectors.templates import (
+    name_of,
+    newest_numbers,
+    newest_revisions,
+    open_worksheets_by_template,
+    shelf_row,
+)
 
 BENCH = (Role.TECH, Role.MANAGER)
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -117,6 +123,32 @@ def draft_short(draft: Draft) -> dict[str, Any]:
     names = ("id", "slug", "title", "stage", "origin", "updated_at", "faults")
     row = {name: getattr(draft, name) for name in names}
     return {**row, "updated_by_name": name_of(draft.updated_by)}
+
+
+def shelf_rows(language: str) -> list[dict[str, Any]]:
+    """Every template with its drafts, by title; then the drafts of what was never published."""
+    drafts: dict[str, list[dict[str, Any]]] = {}
+    for draft in open_drafts():
+        drafts.setdefault(draft.slug, []).append(draft_short(draft))
+    worked = open_worksheets_by_template()
+    rows = [
+        {**shelf_row(revision, language), "open_worksheets": worked.get(revision.template_id, 0)}
+        for revision in newest_revisions()
+    ]
+    rows.sort(key=lambda row: str(row["title"]).casefold())
+    for row in rows:
+        row["drafts"] = drafts.pop(row["slug"], [])
+    return rows + [_unpublished(slug, found) for slug, found in drafts.items()]
+
+
+def _unpublished(slug: str, drafts: list[dict[str, Any]]) -> dict[str, Any]:
+    """A row of the shelf for a template that has drafts only."""
+    newest = drafts[0]
+    return {
+        "slug": slug, "title": newest["title"], "summary": "", "role": None,
+        "origin": newest["origin"], "revision": None, "published_at": None, "retired_at": None,
+        "retired_reason": "", "open_worksheets": 0, "steps": 0, "drafts": drafts,
+    }  # fmt: skip
 
 
 def draft_row(draft: Draft, person: Person) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
+from django.utils.translation import gettext as _
 
 from shop.jobs.errors import NoSuchTemplate
 from shop.jobs.format.texts import in_language
@@ -65,7 +66,16 @@ def revision_row(revision: Revision) -> dict[str, Any]:
         "alone_reason": revision.alone_reason,
         "published_by_name": name_of(revision.published_by),
         "reviewed_by_name": name_of(revision.reviewed_by),
+        "review_words": _review_words(revision),
     }
+
+
+def _review_words(revision: Revision) -> str:
+    if revision.reviewed_by:
+        return _("Reviewed by %s.") % revision.reviewed_by
+    if revision.alone_reason:
+        return _("Not reviewed by a second person: %s") % revision.alone_reason
+    return _("Taken in from a file, without a review in this shop.")
 
 
 def name_of(person: Any) -> str | None:
