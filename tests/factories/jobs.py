@@ -60,6 +60,14 @@ def reading(id: str = "rail", **more: Any) -> dict[str, Any]:
     return {"id": id, "kind": "reading", "title": "Rail", **asked, "blocks": True, **more}
 
 
+def table(id: str = "rails", **more: Any) -> dict[str, Any]:
+    """Two rows, one column. `rows`, `columns` are the table's, anything else the step's."""
+    column = {"key": "volt", "title": "Volts", "quantity": "voltage_dc"}
+    rows = more.pop("rows", [{"title": "+15 V"}, {"title": "-15 V"}])
+    inside = {"rows": rows, "columns": more.pop("columns", [column])}
+    return {"id": id, "kind": "table", "title": "Rails", "table": inside, **more}
+
+
 def template(*steps: dict[str, Any], slug: str = "small", **more: Any) -> dict[str, Any]:
     head = {"schema_version": 1, "slug": slug, "title": slug, "summary": "A test.", "minutes": 5}
     return {**head, "role": "tech", "steps": list(steps) or [caution(), look(), reading()], **more}

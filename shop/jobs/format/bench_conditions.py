@@ -5,8 +5,9 @@ An unanswered look step makes what asks about it false, also behind a `not`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import product
+from math import prod
 from typing import Any
 
 Choices = Mapping[str, str | None]
@@ -66,18 +67,39 @@ def can_hold(
 
     `keys` are the choices of each look step, `conditions` the `when` of each.
     """
-    names = sorted(_closure(condition, conditions))
+    cases = _cases([condition], keys, conditions)
+    return cases is None or any(holds(condition, choices) for choices in cases)
+
+
+def can_part(
+    shown: dict[str, Any] | None,
+    hidden: dict[str, Any] | None,
+    keys: Mapping[str, list[str]],
+    conditions: Mapping[str, dict[str, Any] | None],
+) -> bool:
+    """Whether some set of choices shows a step with the first condition and none with the second.
+
+    Where there are too many to try, nothing is claimed: False.
+    """
+    cases = _cases([shown, hidden], keys, conditions)
+    return any(holds(shown, c) and not holds(hidden, c) for c in cases or ())
+
+
+def _cases(
+    wanted: Sequence[dict[str, Any] | None],
+    keys: Mapping[str, list[str]],
+    conditions: Mapping[str, dict[str, Any] | None],
+) -> Iterator[Choices] | None:
+    """Every set of choices that can be made on the steps these conditions hang on.
+
+    None where there are too many to try.
+    """
+    names = sorted({name for one in wanted for name in _closure(one, conditions)})
     domains = [[None, *keys.get(name, [])] for name in names]
-    size = 1
-    for domain in domains:
-        size *= len(domain)
-    if size > MOST_CASES:
-        return True  # too many to try; nothing is claimed
-    for answers in product(*domains):
-        choices = dict(zip(names, answers, strict=True))
-        if holds(condition, choices) and _possible(choices, conditions):
-            return True
-    return False
+    if prod(len(domain) for domain in domains) > MOST_CASES:
+        return None
+    made = (dict(zip(names, answers, strict=True)) for answers in product(*domains))
+    return (choices for choices in made if _possible(choices, conditions))
 
 
 def _closure(condition: dict[str, Any] | None, conditions: Mapping[str, Any]) -> set[str]:

@@ -22,6 +22,13 @@ class Leaf(msgspec.Struct, frozen=True):
     type: Literal["text", "number", "count", "yes_no", "choice"]
     choices: tuple[str | float | bool, ...] = ()
 
+    def can_be(self, value: object) -> bool:
+        """Whether the value can ever stand here. Yes and no are no numbers."""
+        if self.choices:
+            return any(value == one and type(value) is type(one) for one in self.choices)
+        is_number = isinstance(value, int | float) and not isinstance(value, bool)
+        return isinstance(value, str) if self.type == "text" else is_number
+
 
 TEXT, NUMBER, COUNT = Leaf("text"), Leaf("number"), Leaf("count")
 YES_NO = Leaf("yes_no", (True, False))

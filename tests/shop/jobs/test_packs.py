@@ -105,10 +105,10 @@ def test_a_safety_reading_that_could_not_be_judged_stops_the_start(anna):
 
 def test_a_safety_wait_without_a_known_end_stops_the_start(anna):
     step = {"id": "w", "kind": "timer", "title": "Wait", "safety": True,
-            "seconds": {"fact": "sheet.cord_length_m"}}  # fmt: skip
+            "seconds": {"fact": "sheet.cord_length_m", "times": 1}}  # fmt: skip
     assert steps_of(started(template(step), by=anna))["w"]["seconds"] == 1.8
 
-    step["seconds"] = {"fact": "sheet.rated_watt"}
+    step["seconds"] = {"fact": "sheet.rated_watt", "times": 1}
     with pytest.raises(FactsMissing):
         started(template(step), by=anna)
 

@@ -11,7 +11,7 @@ from shop.jobs.format import check_template, read_template
 from shop.jobs.management.commands.import_template import OURS
 from shop.jobs.models import Revision
 from shop.jobs.services import import_template, publish_revision
-from tests.factories.jobs import caution, look, reading, template
+from tests.factories.jobs import caution, look, reading, table, template
 from tests.shop.jobs.test_packs import FUSE
 
 
@@ -72,6 +72,7 @@ def test_what_departs_from_the_schema_is_refused(body):
 
 
 GIVEN = FUSE["given"]
+COLUMN = {"key": "volt", "title": "Volts", "quantity": "voltage_dc"}
 CASES = [
     ("no calculator", template(work=[{**FUSE, "calculator": "fuses.guess"}])),
     ("takes no 'volts'", template(work=[{**FUSE, "given": {**GIVEN, "volts": {"value": 1}}}])),
@@ -107,12 +108,85 @@ CASES = [
         {"key": "sound", "label": "s", "verdict": "pass"},
         {"key": "lost", "label": "l", "verdict": "fail", "goes_on": True}]})),
     ("Only a reading of power", template(reading(writes="sheet.idle_watt"))),
+    ("needs a caution before it", template(reading(energised=True))),
+    ("needs a caution before it", template(  # the only caution can be hidden
+        look(), caution(safety=False, when={"eq": ["cord", "damaged"]}), reading(mains=True))),
+    ("id that the shop's own", template(look("isolation"))),
+    ("needs limits", template({
+        "id": "r", "kind": "reading", "title": "r", "quantity": "power", "phase": "as_left",
+        "blocks": True})),
+    ("Every choice fails", template({**look(), "choices": [
+        {"key": "a", "label": "a", "verdict": "fail"},
+        {"key": "b", "label": "b", "verdict": "fail"}]})),
+    ("can be hidden", template(
+        look(), reading("one", when={"eq": ["cord", "sound"]}),
+        reading(band={"along": "one", "points": {"value": [[0, 0, 1], [9, 0, 1]]}}))),
+    ("that rise", template(reading("one"), reading(
+        band={"along": "one", "points": {"value": [[9, 0, 1], [0, 0, 1]]}}))),
+    ("No reading of resistance", template(reading(
+        quantity="resistance", band={"low": None, "high": -5}))),
+    ("nominal value lies", template(reading(band={"low": 1, "high": 2, "nominal": 3}))),
+    ("is in W, this is in V", template(reading(band={"high": {"fact": "sheet.idle_watt"}}))),
+    ("This is no number", template(reading(band={"high": {"fact": "sheet.make"}}))),
+    ("shorter than none", template({"id": "t", "kind": "timer", "title": "t", "seconds": -1})),
+    ("How many pieces", template(
+        {"id": "t", "kind": "take_part", "title": "t", "part": "x", "quantity": "power"},
+        parts=[{"key": "x", "name": "x", "quantity": 1}])),
+    ("has no 'seconds'", template(look(), reading(
+        variants={"keys": ["cord"], "cases": {"sound": {"seconds": 5}}}))),
+    ("name of something else", template(
+        reading(repeat={"over": "sheet.rails", "as": "sheet", "max": 2}))),
+    ("never 'valve'", template(look(when_fact={"eq": ["sheet.supply_kind", "valve"]}))),
+    ("never 1", template(look(when_fact={"eq": ["sheet.protection_class", 1]}))),
+    ("never 'lava'", template(look(when_fact={"has": ["sheet.hazards", "lava"]}))),
+    ("can never hold", template(look(when_fact={"and": [
+        {"eq": ["sheet.make", "A"]}, {"eq": ["sheet.make", "B"]}]}))),
+    ("can never hold", template(look(when_fact={"and": [
+        {"known": "sheet.two_wire"}, {"not": {"in": ["sheet.two_wire", [True, False]]}}]}))),
+    ("can never hold", template(look(when_fact={"and": [
+        {"at_least": ["sheet.idle_watt", 10]}, {"eq": ["sheet.idle_watt", 5]}]}))),
+    ("never 'c'", template(
+        look(when_fact={"in": ["asked.way", ["a", "c"]]}),
+        facts=[{"key": "way", "title": "way", "choices": [
+            {"key": "a", "label": "a"}, {"key": "b", "label": "b"}]}])),
+    ("is no list", template(
+        reading(repeat={"over": "asked.volt", "as": "r", "max": 2}),
+        facts=[{"key": "volt", "title": "volt", "quantity": "voltage_dc"}])),
+    ("There is no column 'hiss'", template(table(rows=[{"title": "a", "limits": {
+        "hiss": {"low": 1}}}]))),
+    ("The key 'volt' stands twice", template(table(columns=[COLUMN, COLUMN]))),
+    ("unit of voltage_dc is V", template(table(columns=[{**COLUMN, "unit": "A"}]))),
+    ("lower limit is above", template(table(columns=[{**COLUMN, "band": {"low": 2, "high": 1}}]))),
+    ("No required column has limits", template(table(blocks=True))),
+    ("there is no 'colour'", template(table(rows={
+        "over": "sheet.rails", "as": "rail", "max": 9, "title": "{rail.colour}"}))),
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("part", "body"), CASES, ids=[part for part, _body in CASES])
 def test_what_would_fail_at_the_bench_is_refused(part, body):
     one(body, part)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        {"when_fact": {"not": {"at_least": ["sheet.idle_watt", 10]}}},
+        {"when_fact": {"or": [{"eq": ["sheet.make", "A"]}, {"eq": ["sheet.make", "B"]}]}},
+        {"when_fact": {"and": [{"known": "sheet.make"}, {"not": {"eq": ["sheet.make", "A"]}}]}},
+        {"when_fact": {"has": ["sheet.hazards", "live_chassis"]}},
+        {"when_fact": {"same": ["supply.set_for.volt", "supply.use_at.volt"]}},
+        {"repeat": {"over": "asked.turns", "as": "turn", "max": 9}, "text": "{turn.number}"},
+        {"repeat": {"over": "asked.parts", "as": "part", "max": 9}, "text": "{part.name}"},
+    ],
+)
+def test_what_can_be_is_not_refused(more):
+    facts = [
+        {"key": "turns", "title": "How many?", "quantity": "count"},
+        {"key": "parts", "title": "Which?", "names": True},
+    ]
+
+    assert check_template(template(look(**more), facts=facts)) == []
 
 
 def test_a_loop_without_a_maximum_fails_the_schema():
