@@ -7,6 +7,7 @@ from typing import Any
 
 from playwright.sync_api import Playwright
 
+from shop.benches.models import Meter
 from shop.core.models import Person
 from shop.jobs.models import Worksheet
 from shop.stock.models import PurchaseOrder
@@ -37,6 +38,7 @@ class Scene:
     worksheets: dict[str, str]
     status_asked: str
     status_ready: str
+    meter: str
 
 
 def set_scene(house: House, driver: Playwright) -> Scene:
@@ -49,6 +51,7 @@ def set_scene(house: House, driver: Playwright) -> Scene:
     scene = Scene(
         booked, in_work, asked, ready, str(order.id), worksheets,
         _status(dora, asked), _status(dora, ready),
+        str(Meter.objects.order_by("name")[0].id),
     )  # fmt: skip
     dora.close()
     anna.close()

@@ -114,7 +114,15 @@ MANAGER: Final = (
     Screen("order", "max", lambda s: f"/app/orders/{s.order}", "Bauteilhof"),
     Screen("phones", "max", path("/app/phones"), "Last seen"),
     Screen("stuck-work", "max", path("/app/stuck-work"), "Nothing is stuck."),
-)
+    Screen("meters", "max", path("/app/meters"), "When a meter is overdue"),
+    Screen("new-meter", "max", path("/app/meters"), "Name, as it is called",
+           open_by("button", "New meter")),
+    Screen("meter", "max", lambda s: f"/app/meters/{s.meter}", "Everything read with it"),
+    Screen("calibration", "max", lambda s: f"/app/meters/{s.meter}", "How it was found",
+           open_by("button", "Note a calibration")),
+    Screen("record", "max", lambda s: f"/app/worksheets/{s.worksheets['safety-check']}/record",
+           "The chain holds"),
+)  # fmt: skip
 OUTSIDE: Final = (
     Screen("sign-in", None, path("/app/"), "Sign in with your own name"),
     Screen("status-asked", None, lambda s: s.status_asked, "I agree"),
