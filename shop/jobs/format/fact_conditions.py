@@ -62,6 +62,12 @@ def _parts(condition: Condition) -> Iterator[tuple[str, Any]]:
         yield word, inner
 
 
+def paths_in(condition: Condition) -> Iterator[str]:
+    """Every path that a condition names."""
+    for word, inner in _parts(condition):
+        yield from [inner] if word == "known" else inner if word == "same" else inner[:1]
+
+
 def _name(word: str, inner: Any) -> str:
     return json.dumps([word, inner])
 

@@ -23,3 +23,16 @@ FindProcedure = Callable[[dict[str, Any]], Procedure | None]
 def procedure_steps(body: dict[str, Any]) -> Iterator[dict[str, Any]]:
     """The steps of a sound template that work another one."""
     return (step for step in body["steps"] if step.get("kind") == "procedure")
+
+
+def remembered(find: FindProcedure) -> FindProcedure:
+    """The same, looking each revision up once."""
+    known: dict[tuple[str, int | None], Procedure | None] = {}
+
+    def found(named: dict[str, Any]) -> Procedure | None:
+        key = (named["template"], named.get("revision"))
+        if key not in known:
+            known[key] = find(named)
+        return known[key]
+
+    return found

@@ -3,40 +3,59 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, NamedTuple
 
 import orjson
 from django.utils.translation import gettext as _
 
-from shop.jobs.errors import FactsMissing, Gate
+from shop.jobs.errors import FactsMissing
+from shop.jobs.format.revisions import FindProcedure
 from shop.jobs.format.schemas import faults
+from shop.jobs.packing.isolation import with_isolation
+from shop.jobs.packing.procedures import (
+    prefixed_step,
+    prefixed_work,
+    procedure_of,
+    require_own_gates,
+    values_for_procedure,
+)
 from shop.jobs.packing.steps import Parts, steps_of
-from shop.jobs.packing.values import NotKnown, Values
+from shop.jobs.packing.values import Values
 from shop.jobs.packing.work import with_work
 from shop.jobs.record.state import is_grid
+
+FindParts = Callable[[dict[str, Any], Values], Parts]
+
+
+class Resolved(NamedTuple):
+    """What a template says to a pack, with the procedures worked in it."""
+
+    cautions: list[str]
+    work: dict[str, Any]
+    steps: list[dict[str, Any]]
 
 
 def make_pack(
     template: dict[str, Any],
     values: Values,
-    find_parts: Callable[[dict[str, Any], Values], Parts],
+    find_parts: FindParts,
     head: dict[str, Any],
+    find_procedure: FindProcedure = lambda _named: None,
 ) -> dict[str, Any]:
     """Resolve a template. `head` are the fields that the template has no say in.
 
     `find_parts` is asked once the work is known, since a part may be named by an answer.
 
     Raises Gate where the template is not for this unit, FactsMissing where a safety reading could
-    not be judged.
+    not be judged, NoSuchTemplate where a procedure is not there.
     """
-    values = with_work(values, template)
-    require_open_gates(template, values)
-    steps = steps_of(template, values, find_parts(template, values))
+    resolved = _resolved(template, values, find_parts, find_procedure)
+    steps = with_isolation(resolved.steps, values.facts)
     _require_judged_safety(steps)
     pack = {
         **head,
-        "cautions": [values.text(text) for text in template.get("cautions", [])],
-        "work": values.work,
+        "cautions": list(dict.fromkeys(resolved.cautions)),
+        "work": resolved.work,
         "steps": steps,
     }
     pack["template"] = {
@@ -48,11 +67,26 @@ def make_pack(
     return pack
 
 
-def require_open_gates(template: dict[str, Any], values: Values) -> None:
-    """Raises Gate with the reason of the first gate whose condition holds."""
-    for gate in template.get("gates", []):
-        if values.holds(gate["when"]):
-            raise Gate(values.text(gate["reason"]))
+def _resolved(
+    template: dict[str, Any], values: Values, find_parts: FindParts, find: FindProcedure
+) -> Resolved:
+    values = with_work(values, template)
+    require_own_gates(template, values)
+    cautions = [values.text(text) for text in template.get("cautions", [])]
+    found = Resolved(cautions, dict(values.work), [])
+
+    def work_procedure(step: dict[str, Any]) -> list[dict[str, Any]]:
+        inner = procedure_of(step, find)
+        made = _resolved(inner.body, values_for_procedure(values), find_parts, find)
+        found.cautions.extend(made.cautions)
+        found.work.update(prefixed_work(made.work, step["id"]))
+        title = values.text(step.get("title", inner.body["title"]))
+        of = {"slug": inner.slug, "revision": inner.revision, "title": title}
+        return [prefixed_step(one, step["id"], step["when"], of) for one in made.steps]
+
+    parts = find_parts(template, values)
+    found.steps.extend(steps_of(template, values, parts, work_procedure))
+    return found
 
 
 def _require_judged_safety(steps: list[dict[str, Any]]) -> None:
@@ -92,27 +126,3 @@ def _require_valid(pack: dict[str, Any]) -> None:
 def pack_bytes(pack: dict[str, Any]) -> bytes:
     """The pack as it is kept and sent."""
     return orjson.dumps(pack)
-
-
-def ask(template: dict[str, Any], values: Values, sent: dict[str, Any]) -> dict[str, Any]:
-    """What was asked: as answered, else from what is already known. Raises FactsMissing."""
-    asked = values.facts["asked"]  # filled as we go, so that later questions may hang on earlier
-    missing = []
-    for fact in template.get("facts", []):
-        key = fact["key"]
-        if not values.holds(fact.get("when")):
-            continue
-        if (answer := sent.get(key, _known(values, fact))) is not None:
-            asked[key] = answer
-        elif fact.get("required", False):
-            missing.append((f"facts.{key}", values.text(fact["title"])))
-    if missing:
-        raise FactsMissing(missing)
-    return dict(asked)
-
-
-def _known(values: Values, fact: dict[str, Any]) -> Any:
-    try:
-        return values.get(fact["from"]) if "from" in fact else None
-    except NotKnown:
-        return None

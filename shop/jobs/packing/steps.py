@@ -46,12 +46,22 @@ class Unrolled:
         return became
 
 
-def steps_of(template: dict[str, Any], values: Values, parts: Parts) -> list[Step]:
-    """All steps of the pack in order."""
+def steps_of(
+    template: dict[str, Any],
+    values: Values,
+    parts: Parts,
+    work_procedure: Callable[[Step], list[Step]],
+) -> list[Step]:
+    """All steps of the pack in order; `work_procedure` makes those of another template."""
     unrolled = Unrolled(template, values)
-    found = []
+    found: list[Step] = []
     for step, inside, names in _placed(template, values, unrolled):
-        if inside.holds(step.get("when_fact")) and step.get("part", "") in {"", *parts}:
+        if not inside.holds(step.get("when_fact")):
+            continue
+        if step["kind"] == "procedure":
+            when = renamed(step["when"], names) if "when" in step else None
+            found += work_procedure({**step, "when": when})
+        elif step.get("part", "") in {"", *parts}:
             found.append(_Maker(step, inside, names, parts).make())
     return found
 

@@ -26,6 +26,7 @@ from shop.jobs.selectors.entries import (
     is_single,
 )
 from shop.jobs.selectors.templates import (
+    find_procedure,
     name_of,
     newest_numbers,
     newest_revisions,
@@ -59,6 +60,7 @@ __all__ = [
     "entries_newer_than",
     "entries_of",
     "entry_row",
+    "find_procedure",
     "first_break_of",
     "heads_of",
     "is_single",

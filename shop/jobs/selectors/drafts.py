@@ -13,11 +13,10 @@ from shop.core.models import Person, Role
 from shop.core.selectors import active_people
 from shop.jobs.format import Problem, check_template
 from shop.jobs.format.keeping import uncounted_numbers
-from shop.jobs.format.procedures import procedures_in
 from shop.jobs.models import Draft, JobTemplate, Revision
 from shop.jobs.selectors.templates import (
+    find_procedure,
     name_of,
-    newest_numbers,
     newest_revisions,
     open_worksheets_by_template,
     shelf_row,
@@ -50,10 +49,9 @@ def newest_of(slug: str) -> Revision | None:
 def problems_in(body: dict[str, Any], *, slug: str, based_on: Revision | None) -> list[Problem]:
     """Everything that keeps a draft from being published: in the format, and in this shop."""
     return [
-        *check_template(body),
+        *check_template(body, find_procedure=find_procedure),
         *uncounted_numbers(body),
         *_wrong_name(body, slug, based_on),
-        *_unpublished_procedures(body),
     ]
 
 
@@ -71,16 +69,6 @@ def _wrong_name(body: dict[str, Any], slug: str, based_on: Revision | None) -> I
 
 def _is_taken(slug: Any) -> bool:
     return isinstance(slug, str) and JobTemplate.objects.filter(slug=slug).exists()
-
-
-def _unpublished_procedures(body: dict[str, Any]) -> Iterator[Problem]:
-    """A procedure that names no revision is pinned when published, so there must be one."""
-    named = [(path, p["template"]) for path, p in procedures_in(body) if "revision" not in p]
-    known = newest_numbers({slug for _path, slug in named}) if named else {}
-    for path, slug in named:
-        if slug not in known:
-            reason = _("There is no published job template %s to be worked here.") % slug
-            yield Problem((*path, "template"), reason, body["steps"][path[1]].get("id"))
 
 
 # Who may

@@ -9,6 +9,7 @@ from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
 from django.utils.translation import gettext as _
 
 from shop.jobs.errors import NoSuchTemplate
+from shop.jobs.format.revisions import Procedure
 from shop.jobs.format.texts import in_language
 from shop.jobs.models import JobTemplate, Revision, Worksheet
 
@@ -50,6 +51,19 @@ def revision_of(slug: str, number: int | None = None) -> Revision:
     if found is None:
         raise NoSuchTemplate(template=slug)
     return found
+
+
+def find_procedure(named: dict[str, Any]) -> Procedure | None:
+    """The revision that a procedure step names, also of a retired template; else the newest.
+
+    None where there is none.
+    """
+    slug, number = named["template"], named.get("revision")
+    try:
+        found = revision_of(slug, number) if number else published_revision(slug)
+    except NoSuchTemplate:
+        return None
+    return Procedure(found.template_id, found.number, found.body)
 
 
 def revision_rows(slug: str) -> list[dict[str, Any]]:

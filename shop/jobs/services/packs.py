@@ -8,21 +8,19 @@ from uuid import UUID
 
 import msgspec
 from django.utils import timezone, translation
-from django.utils.translation import gettext as _
 
 from shop.benches.models import Bench
 from shop.benches.selectors import meter_card, meters_in_use
-from shop.calc.quantities import Quantity
-from shop.calc.readings import parse_reading
-from shop.calc.working import BadInput
-from shop.core.errors import BadField
 from shop.core.models import Person
 from shop.core.selectors import the_shop
+from shop.jobs.format.revisions import remembered
 from shop.jobs.format.texts import in_language
 from shop.jobs.packing import make_pack
+from shop.jobs.packing.asking import ask, asked_answers, questions_of
 from shop.jobs.packing.facts import facts_of, supplies_of
-from shop.jobs.packing.pack import ask, require_open_gates
+from shop.jobs.packing.procedures import require_open_gates
 from shop.jobs.packing.values import Values
+from shop.jobs.selectors import find_procedure
 from shop.repairs.models import Repair
 from shop.stock.models import Part
 from shop.stock.selectors import fullest_level
@@ -42,40 +40,22 @@ class Job(msgspec.Struct, frozen=True):
 
 
 def pack_of_job(job: Job, by: Person, now: datetime) -> dict[str, Any]:
-    """The pack, in the language of who works it. Raises BadField, Gate, FactsMissing."""
+    """The pack, in the language of who works it.
+
+    Raises BadField, Gate, FactsMissing, NoSuchTemplate (of a procedure).
+    """
     today = timezone.localdate(now)
     asked: dict[str, Any] = {}
     known = facts_of(repair=job.repair, shop=the_shop(), bench=job.bench, asked=asked, today=today)
     values = Values(facts=known, language=by.language)
+    find = remembered(find_procedure)
     with translation.override(by.language):
-        answers = asked_answers(job.body, job.sent)
-        require_open_gates(job.body, values)  # "not this unit" is said before anything is asked
-        ask(job.body, values, answers)
-        return make_pack(job.body, values, shop_parts, _head(job, by, now))
-
-
-def asked_answers(template: dict[str, Any], sent: dict[str, Any]) -> dict[str, Any]:
-    """Answers to what a template asks, checked against choices and quantities. Raises BadField."""
-    facts = {fact["key"]: fact for fact in template.get("facts", [])}
-    for key in sent.keys() - facts.keys():
-        raise BadField(f"facts.{key}", _("This is not asked."), "unknown")
-    return {key: _answer(facts[key], answer) for key, answer in sent.items() if answer is not None}
-
-
-def _answer(fact: dict[str, Any], answer: Any) -> Any:
-    field = f"facts.{fact['key']}"
-    if "choices" in fact:
-        chosen = [choice for choice in fact["choices"] if choice["key"] == answer]
-        if not chosen:
-            raise BadField(field, _("This is none of the choices."), "not_a_choice")
-        return chosen[0].get("value", answer)
-    try:
-        reading = parse_reading(str(answer), Quantity(fact["quantity"]), field)
-    except BadInput as bad:
-        raise BadField(field, bad.reason, bad.code) from bad
-    if reading.si is None:
-        raise BadField(field, _("A number is needed here."), "not_a_number")
-    return reading.si
+        questions = questions_of(job.body, find)
+        answers = asked_answers(questions, job.sent)
+        # "Not this unit" is said before anything is asked.
+        require_open_gates(job.body, values, find)
+        ask(questions, values, answers)
+        return make_pack(job.body, values, shop_parts, _head(job, by, now), find)
 
 
 def shop_parts(template: dict[str, Any], values: Values) -> dict[str, dict[str, Any]]:

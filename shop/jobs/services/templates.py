@@ -19,7 +19,7 @@ from shop.jobs.format.keeping import uncounted_numbers
 from shop.jobs.format.procedures import pinned, procedures_in
 from shop.jobs.format.texts import in_language
 from shop.jobs.models import JobTemplate, Origin, Revision
-from shop.jobs.selectors import newest_numbers
+from shop.jobs.selectors import find_procedure, newest_numbers
 
 ANY: Any = object()  # whatever the newest revision is
 
@@ -30,7 +30,7 @@ def import_template(*, content: bytes, by: Person | None = None) -> Revision:
     Raises TemplateFaulty with path, step, line and reason of every fault.
     """
     body, lines, problems = read_template(content)
-    problems = problems or check_template(body, lines)
+    problems = problems or check_template(body, lines, find_procedure)
     if problems:
         raise TemplateFaulty(problems)
     return publish_revision(body=body, by=by)
@@ -54,7 +54,7 @@ def checked(body: dict[str, Any]) -> dict[str, Any]:
     Raises TemplateFaulty.
     """
     body = pinned(body, newest_numbers({named["template"] for _path, named in procedures_in(body)}))
-    if problems := check_template(body) + uncounted_numbers(body):
+    if problems := check_template(body, find_procedure=find_procedure) + uncounted_numbers(body):
         raise TemplateFaulty(problems)
     return body
 

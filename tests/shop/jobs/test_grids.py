@@ -25,7 +25,11 @@ RAILS = [
     {"name": "+15 V", "volt": 15, "low": 14.5, "high": 15.5},
 ]
 OVER_RAILS = {"over": "sheet.rails", "as": "rail", "max": 8, "title": "{rail.name}"}
-BY_RAIL = {"low": {"fact": "rail.low"}, "high": {"fact": "rail.high"}, "nominal": {"fact": "rail.volt"}}  # fmt: skip
+BY_RAIL = {
+    "low": {"fact": "rail.low"},
+    "high": {"fact": "rail.high"},
+    "nominal": {"fact": "rail.volt"},
+}
 
 
 def steps_of(worksheet):
