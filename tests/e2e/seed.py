@@ -7,12 +7,10 @@ from __future__ import annotations
 
 import os
 from datetime import timedelta
-from pathlib import Path
 from typing import Any, Final
 
 import django
 
-ROOT = Path(__file__).resolve().parents[2]
 PEOPLE: Final = {  # username: name, role, password
     "anna": ("Anna Lot", "tech", "anna holds the iron"),
     "ben": ("Ben Litze", "tech", "ben reads the scope"),
@@ -147,8 +145,9 @@ def fill_wall(*, by: Any) -> None:
 
 def import_templates(*, by: Any) -> None:
     from shop.jobs.services import import_template_file
+    from shop.jobs.shipped import shipped_templates
 
-    for file in sorted((ROOT / "shop" / "jobs" / "templates").glob("*.json")):
+    for file in shipped_templates():
         import_template_file(path=file, by=by)
 
 

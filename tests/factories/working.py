@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import orjson
@@ -22,12 +23,17 @@ PHOTO = {"sha256": "ab" * 32, "width": 1200, "height": 1600, "size": 250_000, "c
 
 
 def work_to_end(
-    worksheet: Worksheet, person: Person, answers: Answers | None = None, until: str | None = None
+    worksheet: Worksheet,
+    person: Person,
+    answers: Answers | None = None,
+    until: str | None = None,
+    other: Person | None = None,
 ) -> str:
     """Work every open step, the first unlocked one first; returns the worksheet's stage.
 
-    `answers`: choice or typed value by step id, where the one that passes is not wanted.
-    `until`: the step that stays open, and all after it.
+    `answers`: choice or typed value by step id, where the one that passes is not wanted; of a table
+    or ramp by the id of a cell, `step/r1/column`.
+    `until`: the step that stays open, and all after it. `other` signs what asks for somebody else.
     """
     phone, pack = Phone(person, worksheet), orjson.loads(bytes(worksheet.pack))
     for _round in range(len(pack["steps"]) + 1):
@@ -36,7 +42,8 @@ def work_to_end(
         if step is None or step["id"] == until:
             break
         if step["kind"] == "sign_off":
-            sign_off(id=new_id(), worksheet=worksheet, step=step["id"], by=person)
+            by = other if step["other_person"] and other else person
+            sign_off(id=new_id(), worksheet=worksheet, step=step["id"], by=by)
             continue
         for operation in _operations(phone, step, standing, answers or {}):
             (result,) = apply_operations(person=person, device_id=None, operations=[operation])
@@ -51,7 +58,8 @@ def _next_step(pack: dict[str, Any], standing: Standing) -> dict[str, Any] | Non
 
 
 def _is_open(state: StepState, standing: Standing) -> bool:
-    has_own = state.step["id"] in standing  # worked already, though its result did not pass
+    # worked already, though its result did not pass
+    has_own = any(name.partition("/")[0] == state.step["id"] for name in standing)
     return not state.settled and not state.locked_by and state.step["required"] and not has_own
 
 
@@ -59,8 +67,11 @@ def _operations(
     phone: Phone, step: dict[str, Any], standing: Standing, answers: Answers
 ) -> list[dict[str, Any]]:
     id, kind = step["id"], step["kind"]
-    if kind == "ramp":
-        return [_cell(phone, step, cell, column, row) for cell, column, row in cells_of(step)]
+    if kind in ("ramp", "table"):
+        return [
+            _cell(phone, step, cell, column, row, answers.get(cell))
+            for cell, column, row in cells_of(step)
+        ]
     if kind == "look":
         return [phone.choose(id, answers.get(id) or _passing(step))]
     if kind == "reading":
@@ -75,7 +86,9 @@ def _simple(phone: Phone, id: str, kind: str, step: dict[str, Any]) -> dict[str,
     if kind == "take_part":
         return phone.entry("part", id, part=step["part"]["code"], quantity=step["quantity"])
     if kind == "timer":
-        times = {"started_at": "2026-03-02T09:00:00Z", "ended_at": "2026-03-02T11:00:00Z"}
+        started = datetime(2026, 3, 2, 9, tzinfo=UTC)
+        ended = started + timedelta(seconds=step["seconds"])
+        times = {"started_at": started.isoformat(), "ended_at": ended.isoformat()}
         return phone.entry("timer", id, **times)
     if kind == "note":
         return phone.entry("note", id, text="noted")
@@ -88,10 +101,17 @@ def _passing(step: dict[str, Any]) -> str:
 
 
 def _cell(
-    phone: Phone, step: dict[str, Any], cell: str, column: dict[str, Any], row: int
+    phone: Phone,
+    step: dict[str, Any],
+    cell: str,
+    column: dict[str, Any],
+    row: int,
+    said: str | None,
 ) -> dict[str, Any]:
     band = column["band"]
-    if column["key"] == "set":
+    if said is not None:
+        text = said
+    elif column["key"] == "set":
         text = canonical(repr(step["rows"][row]["set_volt"]))
     elif band is None:
         text = "0.01"
@@ -118,7 +138,8 @@ def middle(low: float | None, high: float | None) -> str:
         return "1"
     if high is None:
         return canonical(repr((low or 0.0) * 10 + 1))
-    value = high / 2 if low is None else (low + high) / 2
+    # dBu and dB of a sound unit lie below nought, so half of a limit is not always below it
+    value = high - abs(high) / 2 if low is None else (low + high) / 2
     return canonical(f"{value:.6g}")
 
 

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
-from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from django.conf import settings
 from django.db import transaction
 
 from shop.benches.models import Bench, Meter
@@ -23,6 +21,7 @@ from shop.insight.demo.rows_closed import closed_plans
 from shop.insight.demo.rows_open import OPEN
 from shop.insight.demo.worked import work_through
 from shop.jobs.services import import_template_file, start_worksheet
+from shop.jobs.shipped import shipped_templates
 from shop.repairs.models import Repair, Stage
 from shop.repairs.services.stage_changes import record_work
 from shop.repairs.stages import CLOSED
@@ -30,7 +29,6 @@ from shop.stock.models import OrderLine, Part, PurchaseOrder
 
 __all__ = ["LOGINS", "BooksInUse", "load_demo"]
 
-TEMPLATES = Path(settings.ROOT) / "shop" / "jobs" / "templates"
 OPENED_DAYS_AGO = 230
 
 
@@ -86,7 +84,7 @@ def _ask_for_papers(repairs: list[Repair]) -> None:
 
 def import_templates(*, by: Person | None = None) -> None:
     """The job templates that come along, unchanged ones keeping their revision."""
-    for file in sorted(TEMPLATES.glob("*.json")):
+    for file in shipped_templates():
         import_template_file(path=file, by=by)
 
 

@@ -76,7 +76,8 @@ def _answer(question: Question, answer: Any) -> Any:
         raise BadField(field, bad.reason, bad.code) from bad
     if reading.si is None:
         raise BadField(field, _("A number is needed here."), "not_a_number")
-    return reading.si
+    is_whole = question["quantity"] == Quantity.COUNT and reading.si.is_integer()
+    return int(reading.si) if is_whole else reading.si  # calculators take counts as whole numbers
 
 
 def _chosen(choices: list[dict[str, Any]], answer: Any, field: str) -> Any:

@@ -1,7 +1,5 @@
 """The job templates that come with the shop: computed for the very unit, workable to the end."""
 
-from pathlib import Path
-
 import orjson
 import pytest
 
@@ -13,6 +11,7 @@ from shop.jobs.models import Entry
 from shop.jobs.record.state import standing_of, states
 from shop.jobs.selectors import entries_of
 from shop.jobs.services import apply_operations, import_template_file, start_worksheet
+from shop.jobs.shipped import shipped_templates
 from shop.repairs.models import Stage
 from shop.units.models import ModelSheet
 from tests.factories.core import ShopFactory
@@ -23,7 +22,7 @@ from tests.factories.units import RepairFactory, UnitFactory
 from tests.factories.working import verdicts_of, work_to_end
 
 pytestmark = pytest.mark.django_db
-FILES = sorted((Path(__file__).parents[3] / "shop" / "jobs" / "templates").glob("*.json"))
+FILES = shipped_templates()
 
 
 @pytest.fixture

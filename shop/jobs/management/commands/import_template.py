@@ -10,8 +10,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from shop.jobs.errors import TemplateFaulty
 from shop.jobs.format import Problem, check_template, read_template
 from shop.jobs.services import import_template
-
-OURS = Path(__file__).resolve().parents[2] / "templates"
+from shop.jobs.shipped import shipped_templates
 
 
 class Command(BaseCommand):
@@ -23,7 +22,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         faulty = 0
-        for file in options["file"] or sorted(OURS.glob("*.json")):
+        for file in options["file"] or shipped_templates():
             problems = self._take(file, only_check=options["check"])
             faulty += bool(problems)
             for problem in problems:
