@@ -30,6 +30,8 @@ USUAL_SECONDS: Final = 4 * 3600.0
 INTERVAL_SECONDS: Final = 1800.0
 IDLE_LOW, IDLE_HIGH = 0.8, 1.2
 CASE_RISE_KELVIN, HELD_RISE_KELVIN = 40.0, 30.0
+# A room that drifts by more than this makes the cold ohms those of another room.
+ROOM_KELVIN: Final = 5.0
 # Four wires read down to here; more ohms than this has no winding of a unit on a bench.
 LEAST_OHM, MOST_OHM = 0.01, 100_000.0
 
@@ -77,6 +79,8 @@ class Soak(msgspec.Struct, frozen=True):
 
     seconds: float
     readings: int
+    room_low_celsius: float
+    room_high_celsius: float
     case_celsius: float
     held_celsius: float
     most_winding_celsius: float
@@ -129,6 +133,8 @@ def _value(given: SoakIn) -> Soak:
     return Soak(
         seconds=given.seconds,
         readings=max(1, int(given.seconds // given.interval_seconds)),
+        room_low_celsius=given.room_celsius - ROOM_KELVIN,
+        room_high_celsius=given.room_celsius + ROOM_KELVIN,
         case_celsius=given.room_celsius + CASE_RISE_KELVIN,
         held_celsius=given.room_celsius + HELD_RISE_KELVIN,
         most_winding_celsius=most,
@@ -155,6 +161,8 @@ def _working(given: SoakIn, value: Soak) -> Working:
     lines = [
         Line(_("readings"), f"{given.seconds:g} s / {given.interval_seconds:g} s",
              str(value.readings)),
+        Line(_("room"), f"{given.room_celsius:g} ± {ROOM_KELVIN:g} K",
+             f"{value.room_low_celsius:.0f} – {value.room_high_celsius:.0f} °C"),
         Line(_("case"), f"{given.room_celsius:g} + {CASE_RISE_KELVIN:g} K",
              f"{value.case_celsius:.0f} °C"),
         Line(_("handles and knobs"), f"{given.room_celsius:g} + {HELD_RISE_KELVIN:g} K",
@@ -192,7 +200,7 @@ _SOURCES = [
            Status.FROM_MEMORY),
     Source("49 °C burns after more than 5 min, 60 °C in less than 5 s", Status.SECOND_HAND,
            "mail-archive.com/emc-pstc@listserv.ieee.org/msg08884"),
-    Source("four hours, a reading every half hour", Status.PROPOSED),
+    Source("four hours, a reading every half hour, a room that stays within 5 K", Status.PROPOSED),
     Source("80 to 120 % of the idle power: 10 % for the specimen, 10 % for 5 % of line",
            Status.PROPOSED),
 ]  # fmt: skip
