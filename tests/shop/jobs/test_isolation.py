@@ -5,6 +5,7 @@ import pytest
 
 from shop.core.ids import new_id
 from shop.jobs.errors import SignOffNeedsOtherPerson
+from shop.jobs.management.commands.import_template import OURS
 from shop.jobs.services import apply_operations, publish_revision, sign_off
 from tests.factories.core import PersonFactory
 from tests.factories.jobs import Phone, caution, look, on_the_bench, reading, started, template
@@ -78,3 +79,20 @@ def test_what_cannot_be_isolated_stays_off(anna):
     read = send(phone, phone.read("rail", "5"))
 
     assert (chosen, read) == ("applied", "step_locked")
+
+
+@pytest.mark.parametrize(
+    ("slug", "with_power_on"),
+    [
+        ("series-lamp-power-up", {"ramp", "line_volt", "sec_open", "sec_loaded", "rail", "idle",
+                                  "soak", "steady"}),
+        ("mains-conversion", {"phasing_feed", "phasing_read"}),  # test leads on a fed winding
+        ("backup-cell-swap", {"reverse"}),
+        ("safety-check", set()),  # closed up, as the customer will use it
+    ],
+)  # fmt: skip
+def test_the_jobs_that_come_along_say_what_is_done_open_with_power_on(slug, with_power_on):
+    body = orjson.loads((OURS / f"{slug}.json").read_bytes())
+    steps = [step for entry in body["steps"] for step in entry.get("steps", [entry])]
+
+    assert {step["id"] for step in steps if step.get("energised")} == with_power_on
