@@ -5,8 +5,8 @@ import pytest
 
 from shop.core.ids import new_id
 from shop.jobs.errors import SignOffNeedsOtherPerson
-from shop.jobs.management.commands.import_template import OURS
 from shop.jobs.services import apply_operations, publish_revision, sign_off
+from shop.jobs.shipped import shipped_templates
 from tests.factories.core import PersonFactory
 from tests.factories.jobs import Phone, caution, look, on_the_bench, reading, started, template
 
@@ -92,7 +92,8 @@ def test_what_cannot_be_isolated_stays_off(anna):
     ],
 )  # fmt: skip
 def test_the_jobs_that_come_along_say_what_is_done_open_with_power_on(slug, with_power_on):
-    body = orjson.loads((OURS / f"{slug}.json").read_bytes())
+    (file,) = (file for file in shipped_templates() if file.stem == slug)
+    body = orjson.loads(file.read_bytes())
     steps = [step for entry in body["steps"] for step in entry.get("steps", [entry])]
 
     assert {step["id"] for step in steps if step.get("energised")} == with_power_on
