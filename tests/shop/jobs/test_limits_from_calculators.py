@@ -16,10 +16,14 @@ pytestmark = pytest.mark.django_db
 LIST = (Path(__file__).parents[3] / "docs" / "templates.md").read_text()
 # Bands and times that stand as plain numbers, each in the list of docs/templates.md.
 PLAIN = {
-    ("look-over", "reservoir"): {-5, 5},
+    ("dented-chassis", "flat_left"): {0.001},
+    ("dented-chassis", "gap_left"): {0.0005, 0.01, 0.0105},
     ("backup-cell-swap", "rest"): {600},
     ("series-lamp-power-up", "soak"): {600},
     ("series-lamp-power-up", "ramp"): {60},
+    ("soak-test", "rest"): {600},
+    ("supply-rails", "warm"): {600},
+    ("valve-check", "warm"): {600},
 }
 
 
@@ -36,6 +40,14 @@ def steps_of(template) -> Iterator[dict]:
             yield from steps_of(step["steps"])
         else:
             yield step
+
+
+def bands_of(step) -> list:
+    """The limits of a reading, of a table's columns, and of its rows where they have their own."""
+    table = step.get("table", {"columns": [], "rows": []})
+    rows = table["rows"] if isinstance(table["rows"], list) else []
+    columns = [column.get("band") for column in table["columns"]]
+    return [step.get("band"), *columns, *(row.get("limits") for row in rows)]
 
 
 def numbers(value) -> Iterator[float]:
@@ -68,9 +80,8 @@ def factors(value) -> Iterator[float]:
 def test_no_limit_or_time_is_a_plain_number_but_those_listed(file):
     found = {}
     for step in steps_of(orjson.loads(file.read_bytes())["steps"]):
-        ramp = {"dwell": step.get("ramp", {}).get("dwell_seconds", 0)}
-        limits = [step.get("band", {}), step.get("seconds", 0), ramp]
-        if plain := set(numbers(limits)) - {0}:
+        dwell = step.get("ramp", {}).get("dwell_seconds", 0)
+        if plain := set(numbers([*bands_of(step), step.get("seconds", 0), dwell])) - {0}:
             found[file.stem, step["id"]] = plain
 
     assert found == {key: value for key, value in PLAIN.items() if key[0] == file.stem}
@@ -80,7 +91,7 @@ def test_no_limit_or_time_is_a_plain_number_but_those_listed(file):
 def test_a_factor_in_a_band_changes_the_unit_or_the_sign_and_nothing_else(file):
     found = set()
     for step in steps_of(orjson.loads(file.read_bytes())["steps"]):
-        found |= set(factors(step.get("band", {})))
+        found |= set(factors(bands_of(step)))
 
     assert found <= {-1, 1e-6, 1e-3, 1e6}
 

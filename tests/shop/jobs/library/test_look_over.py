@@ -1,0 +1,84 @@
+"""The incoming inspection: what came, what it is, and whether it may be powered."""
+
+import pytest
+
+from tests.factories.core import ShopFactory
+from tests.shop.jobs.library.bench_jobs import (
+    HERE,
+    a_repair,
+    band_of,
+    column_of,
+    ids_of,
+    locks_of,
+    publish,
+    start,
+    step_of,
+    verdicts_of,
+    work_to_end,
+)
+
+pytestmark = pytest.mark.django_db
+SLUG = "look-over"
+
+
+@pytest.fixture(autouse=True)
+def shipped(db):
+    ShopFactory()
+    publish("dead-working", SLUG)
+
+
+def test_it_is_worked_to_the_end(anna):
+    sheet, _pack = start(SLUG, a_repair(), anna)
+
+    assert work_to_end(sheet, anna) == "passed"
+
+
+def test_the_fuse_for_the_supply_where_it_will_be_used(anna):
+    # common practice, no source: 80 mA on 230 V becomes 160 mA on 120 V
+    _sheet, pack = start(SLUG, a_repair(), anna)
+
+    assert step_of(pack, "fuse_for_use")["text"] == "T160mAL250V"
+
+
+@pytest.mark.parametrize(
+    ("protection_class", "ohm"),
+    [("I", 1e6), ("II", 2e6)],  # EN 50678 / EN 50699 insulation, class I and II (from memory)
+)
+def test_what_can_be_touched_is_held_to_the_insulation_of_the_class(anna, protection_class, ohm):
+    repair = a_repair(use_at=HERE, protection_class=protection_class)
+    _sheet, pack = start(SLUG, repair, anna)
+
+    assert column_of(pack, "touch", "ohm")["band"]["rows"] == [[ohm, None]] * 3
+
+
+def test_a_live_chassis_is_found_by_its_ohms(anna):
+    sheet, pack = start(SLUG, a_repair(use_at=HERE, protection_class="0"), anna)
+
+    stage = work_to_end(sheet, anna, {"touch/r1/ohm": "1.2", "live": "live"})
+
+    assert verdicts_of(sheet)["touch/r1/ohm"] == "fail"
+    assert stage == "passed"  # as found: the inspection has done its work
+    assert "earth" not in ids_of(pack)
+
+
+def test_volts_on_the_plug_hold_back_the_ohms(anna):
+    sheet, pack = start(SLUG, a_repair(use_at=HERE), anna)
+
+    work_to_end(sheet, anna, {"plug_pins": "180"})
+
+    # IEC 60335-1, 22.5: 34 V
+    assert band_of(pack, "plug_pins") == (-34, 34)
+    assert ("touch", "plug_pins") in locks_of(sheet, pack)
+
+
+def test_a_damaged_cord_fails_the_inspection(anna):
+    sheet, _pack = start(SLUG, a_repair(use_at=HERE), anna)
+
+    assert work_to_end(sheet, anna, {"cord": "damaged"}) == "failed"
+
+
+def test_a_unit_with_an_external_supply_is_not_asked_for_a_plug_of_its_own(anna):
+    sheet, pack = start(SLUG, a_repair(use_at=HERE, supply_kind="external"), anna)
+
+    assert not {"plug_pins", "touch", "fuse_found", "live"} & set(ids_of(pack))
+    assert work_to_end(sheet, anna) == "passed"
