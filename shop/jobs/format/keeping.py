@@ -24,6 +24,12 @@ def require_keepable(body: Any, field: str = "body") -> None:
     """Raises BadField for what is no object, too large, nested too deeply, or no text."""
     if not isinstance(body, dict):
         raise BadField(field, _("A job template is an object."), "not_an_object")
+    if require_plain(body, field) > MOST_BYTES:
+        raise BadField(field, _("A job template has at most 500 kB."), "too_large")
+
+
+def require_plain(body: Any, field: str = "body") -> int:
+    """How many bytes it has as JSON. Raises BadField for what is nested too deeply or no text."""
     for path, value in _walk(body):
         if len(path) > DEEPEST:
             raise BadField(field, _("This is nested too deeply."), "too_deep")
@@ -31,16 +37,10 @@ def require_keepable(body: Any, field: str = "body") -> None:
             raise BadField(field, _("A NUL character is no text."), "nul_character")
         if isinstance(value, float) and not math.isfinite(value):
             raise BadField(field, _("An infinite number is no limit."), "not_finite")
-    _require_small(body, field)
-
-
-def _require_small(body: dict[str, Any], field: str) -> None:
     try:
-        size = len(orjson.dumps(body))
+        return len(orjson.dumps(body))
     except (TypeError, ValueError) as error:  # half a surrogate pair, a number of 400 digits
         raise BadField(field, _("This cannot be kept: %s.") % error, "not_json") from error
-    if size > MOST_BYTES:
-        raise BadField(field, _("A job template has at most 500 kB."), "too_large")
 
 
 def uncounted_numbers(body: Any) -> list[Problem]:

@@ -8,9 +8,9 @@ from django.core.management import CommandError, call_command
 
 from shop.jobs.errors import TemplateFaulty
 from shop.jobs.format import check_template, read_template
-from shop.jobs.management.commands.import_template import OURS
 from shop.jobs.models import Revision
 from shop.jobs.services import import_template, publish_revision
+from shop.jobs.shipped import shipped_templates
 from tests.factories.jobs import caution, look, reading, table, template
 from tests.shop.jobs.test_packs import FUSE
 
@@ -30,7 +30,7 @@ def test_a_sound_template_has_no_problem():
     assert check_template(template()) == []
 
 
-@pytest.mark.parametrize("file", sorted(OURS.glob("*.json")), ids=lambda file: file.stem)
+@pytest.mark.parametrize("file", shipped_templates(), ids=lambda file: file.stem)
 def test_the_templates_that_come_along_are_sound(file):
     body, lines, problems = read_template(file.read_bytes())
 
