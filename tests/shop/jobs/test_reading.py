@@ -58,11 +58,7 @@ def test_a_fault_in_yaml_names_its_line():
     assert (problem.field, problem.line) == ("minutes", line)
 
 
-BOMB = "a: &a [x, x]
-b: &b [*a, *a]
-c: &c [*b, *b]
-d: [*c, *c]
-"
+BOMB = "a: &a [x, x]\nb: &b [*a, *a]\nc: &c [*b, *b]\nd: [*c, *c]\n"
 
 
 @pytest.mark.parametrize(
