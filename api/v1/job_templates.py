@@ -1,4 +1,4 @@
-"""Published job templates, the manager's import, and the published schemas."""
+"""Published job templates, files taken in as drafts, and the published schemas."""
 
 from __future__ import annotations
 
@@ -12,13 +12,14 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.permissions import IsManager, IsStaff, person_of
+from api.permissions import IsBench, IsStaff, person_of
+from api.v1.template_shapes import DraftShortOut
 from shop.core.errors import NotFound
 from shop.jobs.format.schemas import published_schema
 from shop.jobs.format.texts import in_language
 from shop.jobs.models import Revision
-from shop.jobs.selectors import published_revision, published_revisions
-from shop.jobs.services import import_template
+from shop.jobs.selectors import draft_short, published_revision, published_revisions
+from shop.jobs.services import import_file
 
 
 class FactOut(serializers.Serializer[Any]):
@@ -50,7 +51,19 @@ class JobTemplateOut(serializers.Serializer[Any]):
 class JobTemplateFileIn(serializers.Serializer[Any]):
     """The text of a template file, as it is, so that faults can name their line."""
 
-    content = serializers.CharField(max_length=500_000, trim_whitespace=False)
+    content = serializers.CharField(max_length=7_000_000, trim_whitespace=False)
+
+    def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
+        # `as` is a word of Python's own. A change becomes a draft of the template of that slug.
+        how = serializers.ChoiceField(choices=["new", "change"], default="new")
+        return super().get_fields() | {"as": how}
+
+
+class FileTakenOut(serializers.Serializer[Any]):
+    """What became of a file. `unchanged` are slugs whose published content is the same."""
+
+    drafts = DraftShortOut(many=True)
+    unchanged = serializers.ListField(child=serializers.CharField())
 
 
 class JobTemplateFullOut(JobTemplateOut):
@@ -87,20 +100,25 @@ def _fact(fact: dict[str, Any], language: str) -> dict[str, Any]:
 
 class JobTemplates(APIView):
     def get_permissions(self) -> list[Any]:
-        return [IsManager()] if self.request.method == "POST" else [IsStaff()]
+        return [IsBench()] if self.request.method == "POST" else [IsStaff()]
 
     @extend_schema(responses=JobTemplateOut(many=True))
     def get(self, request: Request) -> Response:
         language = get_language() or "en"
         return Response([template_row(revision, language) for revision in published_revisions()])
 
-    @extend_schema(request=JobTemplateFileIn, responses={201: JobTemplateOut})
+    @extend_schema(request=JobTemplateFileIn, responses={200: FileTakenOut, 201: FileTakenOut})
     def post(self, request: Request) -> Response:
+        """Make drafts of a file. Nothing that is there is overwritten."""
         sent = JobTemplateFileIn(data=request.data)
         sent.is_valid(raise_exception=True)
-        content = sent.validated_data["content"].encode()
-        revision = import_template(content=content, by=person_of(request))
-        return Response(template_row(revision, get_language() or "en"), status=201)
+        taken = import_file(
+            content=sent.validated_data["content"].encode(),
+            by=person_of(request),
+            as_change=sent.validated_data["as"] == "change",
+        )
+        row = {"drafts": list(map(draft_short, taken.drafts)), "unchanged": taken.unchanged}
+        return Response(row, status=201 if taken.drafts else 200)
 
 
 class JobTemplateDetail(APIView):

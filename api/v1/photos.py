@@ -17,11 +17,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.permissions import IsStaff, person_of
+from api.permissions import IsBench, IsStaff, person_of
 from api.rendering import JsonOnly
-from shop.core.errors import BadField
+from shop.core.errors import BadField, NotAllowed
 from shop.repairs.errors import NotAnImage, PhotoTooLarge
-from shop.repairs.models import Photo
+from shop.repairs.models import Photo, Repair
 from shop.repairs.pictures import thumbnail_width
 from shop.repairs.selectors import repairs_visible_to
 from shop.repairs.services import make_thumbnail, store_photo
@@ -61,7 +61,22 @@ class PhotoOut(serializers.ModelSerializer[Photo]):
 
 
 class RepairOfPhotoIn(serializers.Serializer[Any]):
-    repair = serializers.UUIDField()
+    repair = serializers.UUIDField(required=False)
+
+
+def _repair(request: Request) -> Repair | None:
+    """The repair a photo belongs to. Pictures of none are for who writes at the bench."""
+    asked = RepairOfPhotoIn(data=request.query_params)
+    asked.is_valid(raise_exception=True)
+    wanted = asked.validated_data.get("repair")
+    if wanted is None:
+        if person_of(request).role not in IsBench.roles:
+            raise NotAllowed()
+        return None
+    repair = repairs_visible_to(request.user).filter(id=wanted).first()
+    if repair is None:
+        raise BadField("repair", _("There is no such repair."), "does_not_exist")
+    return repair
 
 
 @extend_schema(tags=["photos"])
@@ -71,17 +86,16 @@ class PhotoView(APIView):
     content_negotiation_class = BytesDecide
 
     @extend_schema(
-        parameters=[OpenApiParameter("repair", OpenApiTypes.UUID, required=True)],
+        parameters=[OpenApiParameter("repair", OpenApiTypes.UUID)],
         request=dict.fromkeys(("image/jpeg", "image/png", "image/webp"), OpenApiTypes.BINARY),
         responses={200: PhotoOut, 201: PhotoOut},
     )
     def put(self, request: Request, sha256: str) -> Response:
-        """Keep a photo of a repair. The same bytes again change nothing (200)."""
-        asked = RepairOfPhotoIn(data=request.query_params)
-        asked.is_valid(raise_exception=True)
-        repair = repairs_visible_to(request.user).filter(id=asked.validated_data["repair"]).first()
-        if repair is None:
-            raise BadField("repair", _("There is no such repair."), "does_not_exist")
+        """Keep a photo of a repair; without one, a picture for job templates and model sheets.
+
+        The same bytes again change nothing (200).
+        """
+        repair = _repair(request)
         content = request.data
         if not isinstance(content, bytes):  # an empty body is not parsed at all
             raise NotAnImage()

@@ -19,6 +19,7 @@ from api.proving import signer
 from api.v1.template_shapes import (
     BeginIn,
     BodyIn,
+    DifferenceOut,
     DraftOut,
     NoteIn,
     PackOut,
@@ -26,12 +27,14 @@ from api.v1.template_shapes import (
     ReviewIn,
     RevisionOut,
     TryIn,
+    changes_between,
 )
 from api.v1.worksheets import bench_named
 from shop.core.ids import new_id
 from shop.core.models import Person
+from shop.jobs.errors import DraftFaulty
 from shop.jobs.models import Draft
-from shop.jobs.selectors import draft_row, drafts_in_full, revision_of, revision_row
+from shop.jobs.selectors import draft_row, drafts_in_full, problems_of, revision_of, revision_row
 from shop.jobs.services import (
     begin_draft,
     drop_draft,
@@ -165,6 +168,20 @@ class DraftPublish(APIView):
             version=_version(request),
         )
         return Response(revision_row(revision))
+
+
+class DraftDifference(APIView):
+    permission_classes = [IsBench]
+
+    @extend_schema(responses=DifferenceOut)
+    def get(self, request: Request, id: UUID) -> Response:
+        """What a sound draft changes of the revision it is based on; of a new template nothing."""
+        draft = _draft(id)
+        if problems := problems_of(draft):
+            raise DraftFaulty(problems)
+        return Response(
+            changes_between(draft.based_on.body if draft.based_on else draft.body, draft.body)
+        )
 
 
 class DraftTry(APIView):

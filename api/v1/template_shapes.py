@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+import msgspec
+from django.utils.translation import get_language
 from rest_framework import serializers
 
+from shop.jobs.format.difference import differences
 from shop.jobs.models import Draft, Origin
 
 Fields = dict[str, serializers.Field[Any, Any, Any, Any]]
@@ -71,6 +74,25 @@ class ChangeOut(serializers.Serializer[Any]):
 
 class DifferenceOut(serializers.Serializer[Any]):
     changes = ChangeOut(many=True)
+
+
+def changes_between(before: dict[str, Any], after: dict[str, Any]) -> dict[str, Any]:
+    """The shape of DifferenceOut, in the language of who asks."""
+    found = differences(before, after, get_language() or "en")
+    return {"changes": msgspec.to_builtins(found)}
+
+
+class BetweenIn(serializers.Serializer[Any]):
+    to = serializers.IntegerField(min_value=1, max_value=2**31 - 1)
+
+    def get_fields(self) -> Fields:
+        # `from` is a word of Python's own.
+        number = serializers.IntegerField(min_value=1, max_value=2**31 - 1)
+        return {"from": number} | super().get_fields()
+
+
+class FormIn(serializers.Serializer[Any]):
+    form = serializers.ChoiceField(choices=["yaml", "json"], default="yaml")
 
 
 class ProblemOut(serializers.Serializer[Any]):

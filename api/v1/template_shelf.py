@@ -2,17 +2,34 @@
 
 from __future__ import annotations
 
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils.translation import get_language
+from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from api.permissions import IsBench, IsManager, IsStaff, person_of
-from api.v1.template_shapes import RetireIn, RevisionFullOut, RevisionOut, ShelfRowOut
+from api.v1.template_shapes import (
+    BetweenIn,
+    DifferenceOut,
+    FormIn,
+    RetireIn,
+    RevisionFullOut,
+    RevisionOut,
+    ShelfRowOut,
+    changes_between,
+)
 from shop.jobs.models import JobTemplate
-from shop.jobs.selectors import revision_of, revision_row, revision_rows, shelf_rows
+from shop.jobs.selectors import (
+    revision_of,
+    revision_row,
+    revision_rows,
+    shelf_rows,
+    template_file,
+)
 from shop.jobs.services import bring_back_template, retire_template
 
 
@@ -44,6 +61,40 @@ class RevisionDetail(APIView):
     def get(self, request: Request, slug: str, number: int) -> Response:
         revision = revision_of(slug, number)
         return Response({**revision_row(revision), "body": revision.body})
+
+
+class Difference(APIView):
+    permission_classes = [IsStaff]
+
+    @extend_schema(parameters=[BetweenIn], responses=DifferenceOut)
+    def get(self, request: Request, slug: str) -> Response:
+        """What changed from one revision to another, in sentences."""
+        sent = BetweenIn(data=request.query_params)
+        sent.is_valid(raise_exception=True)
+        before = revision_of(slug, sent.validated_data["from"])
+        after = revision_of(slug, sent.validated_data["to"])
+        return Response(changes_between(before.body, after.body))
+
+
+class FileOfTemplate(APIView):
+    permission_classes = [IsStaff]
+
+    @extend_schema(
+        parameters=[FormIn],
+        responses={
+            (200, "application/yaml"): OpenApiTypes.OBJECT,
+            (200, "application/json"): OpenApiTypes.OBJECT,
+        },
+    )
+    def get(self, request: Request, slug: str) -> HttpResponse:
+        """The newest revision as one file, with its pictures and the templates it works."""
+        sent = FormIn(data=request.query_params)
+        sent.is_valid(raise_exception=True)
+        form: str = sent.validated_data["form"]
+        content = template_file(revision_of(slug), form)
+        answer = HttpResponse(content, content_type=f"application/{form}")
+        answer["Content-Disposition"] = f'attachment; filename="{slug}.{form}"'
+        return answer
 
 
 class RetireTemplate(APIView):

@@ -95,13 +95,24 @@ def test_bytes_that_do_not_fit_their_name_are_refused(api, anna):
     assert (answer.status_code, answer.json()["code"]) == (400, "photo_hash_differs")
 
 
-@pytest.mark.parametrize("repair", [None, "x", "00000000-0000-0000-0000-000000000000"])
-def test_a_photo_belongs_to_a_repair(api, anna, repair):
+@pytest.mark.parametrize("repair", ["x", "00000000-0000-0000-0000-000000000000"])
+def test_a_repair_that_is_not_there_gets_no_photo(api, anna, repair):
     answer = put(api(anna), picture(), repair)
 
     assert answer.status_code == 400
     assert answer.json()["errors"][0]["field"] == "repair"
     assert not Photo.objects.exists()
+
+
+def test_a_picture_of_no_repair_is_kept_for_who_writes_at_the_bench(api, anna, max, dora):
+    content = picture()
+
+    refused = put(api(dora), content)
+    first, again = put(api(anna), content), put(api(max), content)
+
+    assert (refused.status_code, refused.json()["code"]) == (403, "not_your_role")
+    assert (first.status_code, again.status_code) == (201, 200)
+    assert (Photo.objects.count(), RepairPhoto.objects.count()) == (1, 0)
 
 
 def test_nobody_from_outside_sees_a_photo(api, anna, stranger):

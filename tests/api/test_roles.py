@@ -33,9 +33,11 @@ WHO = {
     "POST /estimates/{id}/send/": ALL,
     "GET /find/": ALL,
     "GET /job-templates/": ALL,
-    "POST /job-templates/": MANAGER,
+    "POST /job-templates/": BENCH,  # makes drafts; the manager publishes
     "GET /job-templates/{slug}/": ALL,
     "POST /job-templates/{slug}/bring-back/": MANAGER,
+    "GET /job-templates/{slug}/difference/": ALL,
+    "GET /job-templates/{slug}/file/": ALL,
     "POST /job-templates/{slug}/retire/": MANAGER,
     "GET /job-templates/{slug}/revisions/": ALL,
     "GET /job-templates/{slug}/revisions/{number}/": ALL,
@@ -48,7 +50,12 @@ WHO = {
     "POST /meters/{id}/calibrations/": MANAGER,
     "GET /meters/{id}/readings/": BENCH,
     "GET /model-sheets/": ALL,
+    "POST /model-sheets/": BENCH,
+    "GET /model-sheets/shape/": ALL,
     "GET /model-sheets/{id}/": ALL,
+    "PUT /model-sheets/{id}/": BENCH,
+    "GET /model-sheets/{id}/changes/": ALL,
+    "POST /model-sheets/{id}/units/": BENCH,
     "POST /moves/": ALL,
     "GET /my-packs/": BENCH,
     "GET /orders/": ALL,
@@ -90,6 +97,7 @@ WHO = {
     "DELETE /template-drafts/{id}/": BENCH,
     "GET /template-drafts/{id}/": BENCH,
     "PUT /template-drafts/{id}/": BENCH,
+    "GET /template-drafts/{id}/difference/": BENCH,
     "POST /template-drafts/{id}/publish/": MANAGER,
     "POST /template-drafts/{id}/review/": BENCH,
     "POST /template-drafts/{id}/submit/": BENCH,
@@ -127,6 +135,8 @@ def ask(client, shop, role, operation):
     content, kind = json.dumps(body or {}), "application/json"
     if "photos" in path and method == "PUT":
         content, kind = picture(), "image/png"
+    if "job-templates" in path and "/difference/" in path:
+        path += "?from=1&to=1"
     if "/readings/" in path:
         path += "?since=2020-01-01&off_percent=2"
     if operation in {"GET /api/v1/worksheets/", "PUT /api/v1/photos/{sha256}/"}:

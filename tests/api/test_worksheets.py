@@ -1,15 +1,14 @@
 """The addresses of worksheets: who may, what comes back, and packs as bytes."""
 
 import hashlib
-import json
 
 import pytest
 
 from shop.core.ids import new_id
 from shop.jobs.format.schemas import NAMES
-from shop.jobs.models import Revision, Worksheet
+from shop.jobs.models import Worksheet
 from shop.jobs.services import apply_operations, publish_revision
-from tests.factories.jobs import Phone, caution, on_the_bench, reading, started, template
+from tests.factories.jobs import Phone, caution, on_the_bench, started, template
 
 pytestmark = pytest.mark.django_db
 PASSWORD = "a long enough pass phrase"
@@ -138,19 +137,6 @@ def test_templates_are_listed_with_what_will_be_asked(api, dora, max):
     assert row["facts"][0]["choices"][0] == {"key": "on", "label": "on"}
     assert [fact["from"] for fact in row["facts"]] == [None, "sheet.idle_watt"]
     assert full["body"]["steps"]
-
-
-def test_only_the_manager_imports_and_faults_come_with_their_line(api, anna, max):
-    bad = {"content": json.dumps(template(reading(unit="A")), indent=1)}
-    good = {"content": json.dumps(template())}
-
-    assert api(anna).post("/api/v1/job-templates/", good, format="json").status_code == 403
-    refused = api(max).post("/api/v1/job-templates/", bad, format="json")
-    taken = api(max).post("/api/v1/job-templates/", good, format="json")
-
-    assert (refused.status_code, refused.json()["code"]) == (400, "template_faulty")
-    assert refused.json()["errors"][0]["detail"].startswith("line ")
-    assert (taken.status_code, Revision.objects.count()) == (201, 1)
 
 
 @pytest.mark.parametrize("name", NAMES)

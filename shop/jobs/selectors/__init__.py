@@ -25,6 +25,7 @@ from shop.jobs.selectors.entries import (
     heads_of,
     is_single,
 )
+from shop.jobs.selectors.exporting import template_file
 from shop.jobs.selectors.templates import (
     find_procedure,
     name_of,
@@ -85,6 +86,7 @@ __all__ = [
     "shelf_row",
     "shelf_rows",
     "stages_of",
+    "template_file",
     "why_not_publish",
     "why_not_review",
     "worksheet_row",

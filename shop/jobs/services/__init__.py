@@ -1,6 +1,7 @@
 """Writes of the jobs: templates, drafts, worksheets, entries."""
 
 from shop.jobs.services.drafts import begin_draft, drop_draft, save_draft
+from shop.jobs.services.importing import import_file
 from shop.jobs.services.reviewing import publish_draft, review_draft, submit_draft
 from shop.jobs.services.sign_offs import sign_off
 from shop.jobs.services.syncing import apply_operations
@@ -19,6 +20,7 @@ __all__ = [
     "begin_draft",
     "bring_back_template",
     "drop_draft",
+    "import_file",
     "import_template",
     "import_template_file",
     "made_up_repair",

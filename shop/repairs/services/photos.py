@@ -15,8 +15,10 @@ from shop.repairs.models import Photo, Repair, RepairPhoto
 from shop.repairs.pictures import Picture, clean_picture, thumbnail
 
 
-def store_photo(*, sha256: str, content: bytes, repair: Repair, by: Person) -> tuple[Photo, bool]:
-    """Keep a photo and attach it to a repair. Answers the photo and whether it is new.
+def store_photo(
+    *, sha256: str, content: bytes, by: Person, repair: Repair | None = None
+) -> tuple[Photo, bool]:
+    """Keep a photo, of a repair where it belongs to one. Answers the photo and whether it is new.
 
     A repeat returns the first result. Raises PhotoHashDiffers, NotAnImage, PhotoTooLarge.
     """
@@ -24,7 +26,8 @@ def store_photo(*, sha256: str, content: bytes, repair: Repair, by: Person) -> t
         raise PhotoHashDiffers()
     known = Photo.objects.filter(sha256=sha256).first()
     photo, created = (known, False) if known else _keep(sha256, clean_picture(content), by)
-    attach_photo(sha256=sha256, repair=repair)
+    if repair:
+        attach_photo(sha256=sha256, repair=repair)
     return photo, created
 
 

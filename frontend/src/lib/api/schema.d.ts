@@ -264,6 +264,7 @@ export interface paths {
         };
         get: operations["job_templates_list"];
         put?: never;
+        /** @description Make drafts of a file. Nothing that is there is overwritten. */
         post: operations["job_templates_create"];
         delete?: never;
         options?: never;
@@ -297,6 +298,40 @@ export interface paths {
         get?: never;
         put?: never;
         post: operations["job_templates_bring_back_create"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/job-templates/{slug}/difference/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description What changed from one revision to another, in sentences. */
+        get: operations["job_templates_difference_retrieve"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/job-templates/{slug}/file/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description The newest revision as one file, with its pictures and the templates it works. */
+        get: operations["job_templates_file_retrieve"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -444,9 +479,14 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
+        /** @description Anybody here reads them; the bench and the manager write them, whole, from what they read. */
         get: operations["model_sheets_list"];
         put?: never;
-        post?: never;
+        /**
+         * @description A new sheet: its fields, and an `id` made by who sends it. Every unit of this make and
+         *     model without a sheet gets it, and so does `unit`.
+         */
+        post: operations["model_sheets_create"];
         delete?: never;
         options?: never;
         head?: never;
@@ -460,7 +500,60 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
+        /** @description Anybody here reads them; the bench and the manager write them, whole, from what they read. */
         get: operations["model_sheets_retrieve"];
+        /** @description All fields of the sheet anew, and `why`, if there is something to say. */
+        put: operations["model_sheets_update"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/model-sheets/{id}/changes/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description What was changed, by whom, when and why; the newest first. */
+        get: operations["model_sheets_changes_retrieve"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/model-sheets/{id}/units/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** @description A unit that has no sheet gets this one. */
+        post: operations["model_sheets_units_create"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/model-sheets/shape/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description The JSON Schema of a sheet in the reader's language: forms are drawn from it. */
+        get: operations["model_sheets_shape_retrieve"];
         put?: never;
         post?: never;
         delete?: never;
@@ -640,7 +733,11 @@ export interface paths {
         };
         /** @description The photo, or a smaller JPEG of it at least `width` pixels wide. */
         get: operations["photos_retrieve"];
-        /** @description Keep a photo of a repair. The same bytes again change nothing (200). */
+        /**
+         * @description Keep a photo of a repair; without one, a picture for job templates and model sheets.
+         *
+         *     The same bytes again change nothing (200).
+         */
         put: operations["photos_update"];
         post?: never;
         delete?: never;
@@ -1014,6 +1111,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/template-drafts/{id}/difference/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description What a sound draft changes of the revision it is based on; of a new template nothing. */
+        get: operations["template_drafts_difference_retrieve"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/template-drafts/{id}/publish/": {
         parameters: {
             query?: never;
@@ -1327,6 +1441,12 @@ export interface components {
             key: string;
             title: string;
         };
+        /**
+         * @description * `new` - new
+         *     * `change` - change
+         * @enum {string}
+         */
+        AsEnum: "new" | "change";
         /** @description A new draft, empty or from a revision. The phone may make the `id`, against repeats. */
         BeginInRequest: {
             /** Format: uuid */
@@ -1517,6 +1637,14 @@ export interface components {
          * @enum {string}
          */
         CalibrationState: "ok" | "overdue" | "unknown";
+        ChangeOut: {
+            what: components["schemas"]["WhatEnum"];
+            step: string | null;
+            field: string;
+            before: string | null;
+            after: string | null;
+            text: string;
+        };
         ChoiceWordsOut: {
             key: unknown;
             title: string;
@@ -1602,6 +1730,9 @@ export interface components {
             /** Format: date-time */
             revoked_at: string | null;
         };
+        DifferenceOut: {
+            changes: components["schemas"]["ChangeOut"][];
+        };
         DocumentOut: {
             /** Format: uuid */
             id: string;
@@ -1634,6 +1765,10 @@ export interface components {
          * @enum {string}
          */
         DocumentOutStateEnum: "ready" | "drawing" | "failed";
+        DoubtOut: {
+            field: string;
+            text: string;
+        };
         /** @description The shape of `draft_row`. */
         DraftOut: {
             /** Format: uuid */
@@ -1814,6 +1949,11 @@ export interface components {
             choices?: components["schemas"]["ChoiceWordsOut"][] | null;
             rows?: components["schemas"]["FactOfRowOut"][];
         };
+        /** @description What became of a file. `unchanged` are slugs whose published content is the same. */
+        FileTakenOut: {
+            drafts: components["schemas"]["DraftShortOut"][];
+            unchanged: string[];
+        };
         Found: components["schemas"]["FoundRepairOut"] | components["schemas"]["FoundCustomerOut"] | components["schemas"]["FoundUnitOut"];
         FoundCustomerOut: {
             /**
@@ -1906,6 +2046,8 @@ export interface components {
         /** @description The text of a template file, as it is, so that faults can name their line. */
         JobTemplateFileInRequest: {
             content: string;
+            /** @default new */
+            as: components["schemas"]["AsEnum"];
         };
         JobTemplateFullOut: {
             slug: string;
@@ -1932,6 +2074,12 @@ export interface components {
         };
         LabourInRequest: {
             minutes: number | null;
+        };
+        /** @description What a job template takes from the sheet and does not find there. */
+        LackOut: {
+            template: string;
+            title: string;
+            what: string[];
         };
         LampOut: {
             /** Format: double */
@@ -2061,41 +2209,46 @@ export interface components {
             readonly supply_kind: components["schemas"]["SupplyKindEnum"];
             readonly protection_class: string;
             readonly two_wire: boolean;
+            readonly hazards: components["schemas"]["HazardOut"][];
+            readonly features: unknown;
             /** Format: double */
             readonly rated_watt: number | null;
             /** Format: double */
             readonly idle_watt: number | null;
             readonly idle_watt_source: string;
-            readonly features: unknown;
-            readonly hazards: components["schemas"]["HazardOut"][];
+            /** Format: double */
+            readonly cord_length_m: number;
+            /** Format: double */
+            readonly cord_mm2: number;
             readonly primary: unknown;
             readonly supplies: unknown;
             readonly secondaries: unknown;
             readonly rails: unknown;
             readonly reservoirs: unknown;
-            readonly cell: unknown;
             readonly mains_parts: unknown;
-            /** Format: double */
-            readonly cord_length_m: number;
-            /** Format: double */
-            readonly cord_mm2: number;
+            readonly electrolytics: unknown;
+            readonly valves: unknown;
+            readonly channels: unknown;
+            readonly controls: unknown;
+            readonly cell: unknown;
             readonly reset_procedure: string;
             readonly serial_rule: string;
             readonly known_faults: unknown;
-            readonly channels: unknown;
-            readonly electrolytics: unknown;
-            readonly valves: unknown;
-            readonly controls: unknown;
             readonly pictures: unknown;
             readonly note: string;
             readonly version: number;
+            readonly doubts: components["schemas"]["DoubtOut"][];
+            readonly lacks: components["schemas"]["LackOut"][];
         };
+        /** @description `doubts` and `lacks` come with `full=1` only. */
         ModelSheetRowOut: {
             /** Format: uuid */
             readonly id: string;
             readonly make: string;
             readonly model: string;
             readonly kind: string;
+            doubts?: components["schemas"]["DoubtOut"][];
+            lacks?: components["schemas"]["LackOut"][];
         };
         MoveInRequest: {
             /** Format: uuid */
@@ -2629,6 +2782,21 @@ export interface components {
             volt: number | null;
             hz: number | null;
         };
+        SheetChangeOut: {
+            /** Format: uuid */
+            id: string;
+            version: number;
+            field: string;
+            title: string;
+            sentences: string[];
+            why: string;
+            by_name: string;
+            /** Format: date-time */
+            at: string;
+        };
+        SheetChangesOut: {
+            results: components["schemas"]["SheetChangeOut"][];
+        };
         ShelfOut: {
             code: string;
             name: string;
@@ -2860,6 +3028,10 @@ export interface components {
          * @enum {string}
          */
         TypeEnum: "number" | "text" | "yes_no" | "choice" | "list" | "object";
+        UnitInRequest: {
+            /** Format: uuid */
+            unit: string;
+        };
         /** @description The shape of `unit_card`. */
         UnitOut: {
             /** Format: uuid */
@@ -2903,6 +3075,14 @@ export interface components {
             complaint: string;
             outcome: string;
         };
+        /**
+         * @description * `added` - added
+         *     * `removed` - removed
+         *     * `changed` - changed
+         *     * `moved` - moved
+         * @enum {string}
+         */
+        WhatEnum: "added" | "removed" | "changed" | "moved";
         WorksheetOut: {
             /** Format: uuid */
             id: string;
@@ -4895,12 +5075,20 @@ export interface operations {
             };
         };
         responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FileTakenOut"];
+                };
+            };
             201: {
                 headers: {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["JobTemplateOut"];
+                    "application/json": components["schemas"]["FileTakenOut"];
                 };
             };
             /** @description A refusal with its reason. */
@@ -5123,6 +5311,242 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    job_templates_difference_retrieve: {
+        parameters: {
+            query: {
+                from: number;
+                to: number;
+            };
+            header?: never;
+            path: {
+                slug: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DifferenceOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    job_templates_file_retrieve: {
+        parameters: {
+            query?: {
+                /**
+                 * @description * `yaml` - yaml
+                 *     * `json` - json
+                 */
+                form?: "yaml" | "json";
+            };
+            header?: never;
+            path: {
+                slug: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/yaml": {
+                        [key: string]: unknown;
+                    };
+                    "application/json": {
+                        [key: string]: unknown;
+                    };
+                };
             };
             /** @description A refusal with its reason. */
             400: {
@@ -6469,6 +6893,8 @@ export interface operations {
             query?: {
                 /** @description The pagination cursor value. */
                 cursor?: string;
+                /** @description With what is missing. */
+                full?: "1";
                 /** @description Number of results to return per page. */
                 page_size?: number;
                 /** @description Words of make, model or kind. */
@@ -6580,6 +7006,129 @@ export interface operations {
             };
         };
     };
+    model_sheets_create: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: {
+            content: {
+                "application/json": {
+                    [key: string]: unknown;
+                };
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ModelSheetOut"];
+                };
+            };
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ModelSheetOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     model_sheets_retrieve: {
         parameters: {
             query?: never;
@@ -6597,6 +7146,466 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ModelSheetOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    model_sheets_update: {
+        parameters: {
+            query?: never;
+            header: {
+                /** @description The ETag it was read with. */
+                "If-Match": string;
+            };
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: {
+            content: {
+                "application/json": {
+                    [key: string]: unknown;
+                };
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ModelSheetOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    model_sheets_changes_retrieve: {
+        parameters: {
+            query?: {
+                /** @description After this version of the sheet. */
+                since?: number;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SheetChangesOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    model_sheets_units_create: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["UnitInRequest"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["UnitOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    model_sheets_shape_retrieve: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        [key: string]: unknown;
+                    };
                 };
             };
             /** @description A refusal with its reason. */
@@ -7922,8 +8931,8 @@ export interface operations {
     };
     photos_update: {
         parameters: {
-            query: {
-                repair: string;
+            query?: {
+                repair?: string;
             };
             header?: never;
             path: {
@@ -11250,6 +12259,117 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    template_drafts_difference_retrieve: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DifferenceOut"];
+                };
             };
             /** @description A refusal with its reason. */
             400: {
