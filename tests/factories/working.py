@@ -45,7 +45,7 @@ def work_to_end(
             by = other if step["other_person"] and other else person
             sign_off(id=new_id(), worksheet=worksheet, step=step["id"], by=by)
             continue
-        for operation in _operations(phone, step, standing, answers or {}):
+        for operation in entries_for(phone, step, standing, answers):
             (result,) = apply_operations(person=person, device_id=None, operations=[operation])
             assert result.outcome == "applied", (step["id"], result)
     worksheet.refresh_from_db()
@@ -63,9 +63,14 @@ def _is_open(state: StepState, standing: Standing) -> bool:
     return not state.settled and not state.locked_by and state.step["required"] and not has_own
 
 
-def _operations(
-    phone: Phone, step: dict[str, Any], standing: Standing, answers: Answers
+def entries_for(
+    phone: Phone,
+    step: dict[str, Any],
+    standing: Standing | None = None,
+    answers: Answers | None = None,
 ) -> list[dict[str, Any]]:
+    """What settles a step well; several entries for a grid."""
+    standing, answers = standing or {}, answers or {}
     id, kind = step["id"], step["kind"]
     if kind in ("ramp", "table"):
         return [
@@ -96,8 +101,10 @@ def _simple(phone: Phone, id: str, kind: str, step: dict[str, Any]) -> dict[str,
 
 
 def _passing(step: dict[str, Any]) -> str:
-    choices = step["choices"]
-    return next((c["key"] for c in choices if c["verdict"] == "pass"), choices[0]["key"])
+    """A choice that passes, else one that says nothing, else the first."""
+    by_verdict = {choice["verdict"]: choice["key"] for choice in reversed(step["choices"])}
+    found = by_verdict.get("pass") or by_verdict.get(None)
+    return found or str(step["choices"][0]["key"])
 
 
 def _cell(
@@ -114,7 +121,7 @@ def _cell(
     elif column["key"] == "set":
         text = canonical(repr(step["rows"][row]["set_volt"]))
     elif band is None:
-        text = "0.01"
+        text = "1" if column["quantity"] == "count" else "0.01"
     else:
         low, high = band["rows"][row]
         text = middle(low, high)
@@ -126,7 +133,8 @@ def inside(band: dict[str, Any] | None, standing: Standing) -> str:
     if band is None:
         return "1"
     if "along" in band:
-        x = standing[band["along"]][-1].value_si
+        entries = standing.get(band["along"], [])
+        x = entries[-1].value_si if entries else 0.0
         found = band_at([tuple(point) for point in band["points"]], x or 0.0)
         assert found is not None
         return middle(found.low, found.high)
@@ -137,7 +145,7 @@ def middle(low: float | None, high: float | None) -> str:
     if low is None and high is None:
         return "1"
     if high is None:
-        return canonical(repr((low or 0.0) * 10 + 1))
+        return canonical(repr((low or 0.0) + 9 * abs(low or 0.0) + 1))
     # dBu and dB of a sound unit lie below nought, so half of a limit is not always below it
     value = high - abs(high) / 2 if low is None else (low + high) / 2
     return canonical(f"{value:.6g}")

@@ -1,17 +1,34 @@
 """Whatever phones send, in whatever order and however often: one chain, one answer per step."""
 
+from contextlib import suppress
+
 import orjson
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from shop.core.ids import new_id
+from shop.jobs.errors import StepLocked
 from shop.jobs.format import check_template
+from shop.jobs.format.revisions import Procedure
 from shop.jobs.models import Entry, Worksheet
-from shop.jobs.record.state import SETTLED_BY, standing_of, states
+from shop.jobs.record.state import stage_of, standing_of
 from shop.jobs.selectors import effective_entries, entries_of, first_break_of, is_single
-from shop.jobs.services import apply_operations
+from shop.jobs.services import apply_operations, publish_revision, sign_off
 from tests.factories.core import PersonFactory
-from tests.factories.jobs import Phone, caution, correcting, look, reading, started, template
+from tests.factories.jobs import (
+    Phone,
+    caution,
+    correcting,
+    look,
+    on_the_bench,
+    reading,
+    started,
+    template,
+)
+from tests.factories.stock import PartFactory
+from tests.factories.templates import ANSWERS, SHEET, books_of_templates
+from tests.factories.working import entries_for, work_to_end
 
 pytestmark = pytest.mark.django_db
 RELAXED = settings(
@@ -99,69 +116,90 @@ def test_sending_everything_twice_is_sending_it_once(moves):
     assert Worksheet.objects.get(id=sheet.id).stage == stage
 
 
-steps = st.lists(
-    st.sampled_from(["caution", "look", "reading", "note", "photo", "instruction", "timer"]),
-    min_size=1,
-    max_size=8,
-)
-
-
-@st.composite
-def templates(draw):
-    """Valid small templates: any kinds, some steps safety, some behind a choice."""
-    made = []
-    for index, kind in enumerate(draw(steps)):
-        more = {"safety": kind in ("caution", "look", "timer") and draw(st.booleans())}
-        looks = [
-            s["id"] for s in made if s["kind"] == "look" and (s["safety"] or not more["safety"])
-        ]
-        if looks and draw(st.booleans()):
-            more["when"] = {"eq": [draw(st.sampled_from(looks)), "sound"]}
-        made.append(_step(f"s{index}", kind, more))
-    return template(*made)
-
-
-def _step(id, kind, more):
-    if kind == "look":
-        return look(id, **more)
-    if kind == "reading":
-        return reading(id, **more)
-    extra = {"seconds": 5} if kind == "timer" else {}
-    return {"id": id, "kind": kind, "title": id, **extra, **more}
-
-
-def _answer(phone, step):
-    """The entry that settles a step well."""
-    kind, id = SETTLED_BY[step["kind"]], step["id"]
-    if kind == "choice":
-        return phone.choose(id, "sound")
-    if kind == "reading":
-        return phone.read(id, "5")
-    values = {
-        "photo": {"sha256": "0" * 64, "width": 1, "height": 1, "size": 1},
-        "note": {"text": "a note"},
-        "timer": {"started_at": "2026-03-02T09:00:00Z", "ended_at": "2026-03-02T09:00:05Z"},
-    }
-    return phone.entry(kind, id, **values.get(kind, {}))
+def on_a_drawn_bench(book, worker):
+    """A worksheet of the last template of a book, the others being its procedures."""
+    PartFactory(name="Fuse of the tests")
+    for body in book[:-1]:
+        publish_revision(body=body)
+    return started(book[-1], by=worker, repair=on_the_bench(**SHEET), facts=ANSWERS)
 
 
 @RELAXED
-@given(body=templates())
-def test_any_valid_template_can_be_worked_to_the_end(body):
-    if any("never hold" in problem.reason for problem in check_template(body)):
-        return
-    worker = PersonFactory(role="tech")
-    sheet = started(body, by=worker)
-    phone = Phone(worker, sheet)
-    pack = orjson.loads(bytes(sheet.pack))
-    for _round in range(len(body["steps"]) + 1):
-        found = states(pack, standing_of(entries_of(sheet.id)))
-        open_one = next((s for s in found if not s.settled and not s.locked_by), None)
-        if open_one is None:
-            break
-        (result,) = apply_operations(
-            person=worker, device_id=None, operations=[_answer(phone, open_one.step)]
-        )
-        assert result.outcome == "applied", result
+@given(book=books_of_templates())
+def test_what_is_drawn_can_be_published(book):
+    bodies = {body["slug"]: Procedure(body["slug"], 1, body) for body in book}
 
-    assert Worksheet.objects.get(id=sheet.id).stage == "passed"
+    for body in book:
+        assert check_template(body, find_procedure=lambda named: bodies[named["template"]]) == []
+
+
+@RELAXED
+@given(book=books_of_templates())
+def test_any_valid_template_can_be_worked_to_the_end(book):
+    worker, other = PersonFactory(role="tech"), PersonFactory(role="tech")
+    sheet = on_a_drawn_bench(book, worker)
+
+    assert work_to_end(sheet, worker, other=other) == "passed"
+
+    assert first_break_of(sheet.id) is None
+
+
+wild = st.lists(
+    st.tuples(
+        st.sampled_from(
+            ["well", "badly", "other kind", "skip", "correct", "repeat", "sign", "note"]
+        ),
+        st.integers(0, 200),
+        st.integers(0, 200),
+    ),
+    max_size=30,
+)
+
+
+def wild_operation(phone, pack, made, move):
+    """What somebody might record on a step of any kind, sensible or not."""
+    how, at, other = move
+    step = pack["steps"][at % len(pack["steps"])]
+    if how == "repeat":
+        return made[other % len(made)] if made else None
+    if how == "skip":
+        return phone.skip(step["id"])
+    if how == "note":
+        return phone.entry("note", text="a note")
+    one = entries_for(phone, step)[0]
+    if how == "badly":
+        one["body"]["value"] |= {"choice": "b", "as_typed": "7", "value_text": "7"}
+    if how == "other kind":
+        one["body"]["kind"] = "acknowledge" if one["body"]["kind"] != "acknowledge" else "photo"
+    if how == "correct" and made:
+        return correcting(one, made[other % len(made)])
+    return one
+
+
+@RELAXED
+@given(book=books_of_templates(), moves=wild, size=st.integers(1, 7), seed=st.randoms())
+def test_whatever_is_recorded_on_any_template_leaves_a_chain_that_holds(book, moves, size, seed):
+    worker, other = PersonFactory(role="tech"), PersonFactory(role="tech")
+    sheet = on_a_drawn_bench(book, worker)
+    pack, phone, made = orjson.loads(bytes(sheet.pack)), Phone(worker, sheet), []
+    for move in moves:
+        if (one := wild_operation(phone, pack, made, move)) is not None:
+            made.append(one)
+    seed.shuffle(made)
+
+    for start in range(0, len(made), size):
+        batch = made[start : start + size]
+        results = apply_operations(person=worker, device_id=None, operations=batch)
+        assert len(results) == len(batch)
+    for step in pack["steps"]:
+        if step["kind"] == "sign_off":
+            with suppress(StepLocked):
+                sign_off(id=new_id(), worksheet=sheet, step=step["id"], by=other)
+
+    assert first_break_of(sheet.id) is None
+    seqs = list(Entry.objects.filter(record=sheet.id).values_list("seq", flat=True))
+    assert sorted(seqs) == list(range(1, len(seqs) + 1))
+    single = [e.step for e, _before in effective_entries(sheet.id) if is_single(e)]
+    assert len(single) == len(set(single))
+    standing = standing_of(entries_of(sheet.id))
+    assert Worksheet.objects.get(id=sheet.id).stage == stage_of(pack, standing)
