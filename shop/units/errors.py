@@ -19,3 +19,8 @@ class BadCode(ShopError):
 class PiecesMissing(ShopError):
     code = "pieces_missing"
     title = _("Not every loose piece was ticked off.")
+
+
+class SheetExists(ShopError):
+    code = "model_sheet_exists"
+    title = _("There is a model sheet of this make and model already.")

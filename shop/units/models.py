@@ -25,6 +25,13 @@ class Hazard(models.TextChoices):
     TUBE_HIGH_VOLTAGE = "tube_high_voltage", _("lamp or tube high voltage")
 
 
+class Feature(models.TextChoices):
+    MOTOR = "motor", _("a motor")
+    RELAY = "relay", _("a relay in the supply")
+    VALVE_RECTIFIER = "valve_rectifier", _("a valve rectifier")
+    BATTERY_LOGIC = "battery_logic", _("a memory kept by a cell")
+
+
 class ModelSheet(models.Model):
     """What the shop knows about one make and model. Facts the calculators need, as data.
 
@@ -67,9 +74,7 @@ class ModelSheet(models.Model):
     rated_watt = models.FloatField(null=True, blank=True)
     idle_watt = models.FloatField(null=True, blank=True)
     idle_watt_source = models.CharField(max_length=120, blank=True)
-    features = models.JSONField(
-        default=list
-    )  # "motor", "relay", "valve_rectifier", "battery_logic"
+    features = models.JSONField(default=list)  # values of Feature
     hazards = models.JSONField(default=list)  # values of Hazard
     primary = models.JSONField(default=dict, blank=True)
     supplies = models.JSONField(default=list, blank=True)
@@ -104,6 +109,31 @@ class ModelSheet(models.Model):
 
     def __str__(self) -> str:
         return f"{self.make} {self.model}"
+
+
+class ModelSheetChange(models.Model):
+    """What one save changed of one field of a model sheet. Added, never edited."""
+
+    id = models.UUIDField(primary_key=True, default=new_id, editable=False)
+    sheet = models.ForeignKey(ModelSheet, on_delete=models.PROTECT, related_name="changes")
+    version = models.PositiveIntegerField()  # of the sheet after the change
+    field = models.CharField(max_length=40)
+    before = models.JSONField(null=True)
+    after = models.JSONField(null=True)
+    why = models.CharField(max_length=200, blank=True)
+    # Nobody, where a reading at the bench was written down by the books themselves.
+    by = models.ForeignKey("core.Person", null=True, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["sheet", "version", "field"], name="modelsheetchange_field_once_a_version"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.sheet_id} {self.version} {self.field}"
 
 
 class Shelf(models.Model):

@@ -237,6 +237,9 @@ def bodies(shop: Everything, role: str) -> dict[str, Any]:
             "id": str(new_id()), "done_on": "2026-01-07", "due_on": "2027-01-07",
             "found": "in_tolerance", "certificate": "K 12", "note": "",
         },
+        "POST /api/v1/model-sheets/": {"id": str(new_id()), **full_sheet(model="Echo 93")},
+        "PUT /api/v1/model-sheets/{id}/": {**full_sheet(rated_watt=15), "why": "by the plate"},
+        "POST /api/v1/model-sheets/{id}/units/": {"unit": str(shop.repair.unit_id)},
         "POST /api/v1/moves/": {
             "id": str(new_id()), "part": part, "from": bin, "to": str(shop.repair.number),
             "quantity": 1, "reason": "",

@@ -48,7 +48,8 @@ def _note_idle_power(worksheet: Worksheet, pack: dict[str, Any], standing: Stand
     for step in pack["steps"]:
         reading = _good_reading(step, standing)
         if step.get("writes") == "sheet.idle_watt" and reading is not None:
-            note_idle_power(sheet=sheet, watt=reading.value_si or 0.0, source=_source(reading))
+            watt, by = reading.value_si or 0.0, reading.made_by
+            note_idle_power(sheet=sheet, watt=watt, source=_source(reading), by=by)
 
 
 def _good_reading(step: dict[str, Any], standing: Standing) -> Entry | None:

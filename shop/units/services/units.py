@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from django.db import transaction
-from django.db.models import F
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -90,14 +89,6 @@ def set_power(*, unit: Unit, cleared: bool, reason: str, by: Person) -> Unit:
     unit.power_changed_at, unit.power_changed_by = timezone.now(), by
     unit.save(update_fields=["do_not_power", "power_note", "power_changed_at", "power_changed_by"])
     return unit
-
-
-def note_idle_power(*, sheet: ModelSheet, watt: float, source: str) -> None:
-    """Write down the idle power of a model and where the figure comes from. A repeat is none."""
-    known = {"idle_watt": watt, "idle_watt_source": source[:120]}
-    if ModelSheet.objects.filter(id=sheet.id, **known).exists():
-        return
-    ModelSheet.objects.filter(id=sheet.id).update(**known, version=F("version") + 1)
 
 
 def note_set_for(*, unit: Unit, volt: int, hz: int | None) -> None:
