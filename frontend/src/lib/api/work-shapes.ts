@@ -57,7 +57,8 @@ export interface Choice {
   /** A failed choice of a safety step that does not lock what comes after it. */
   goes_on?: boolean;
 }
-export interface RampColumn {
+/** A column of a grid: of a ramp or of a table. */
+export interface GridColumn {
   key: string;
   quantity: string;
   unit: string;
@@ -66,10 +67,16 @@ export interface RampColumn {
   required?: boolean;
   band: { along: string | null; rows: [number | null, number | null][] } | null;
 }
-export interface RampRow {
+/** A row of a grid. A ramp's is a setting of the variable transformer, a table's has a title. */
+export interface GridRow {
   id: string;
+  title?: string;
   set_percent: number | null;
   set_volt: number | null;
+}
+export interface Picture {
+  sha256: string;
+  caption: string;
 }
 export type StepKind =
   | "caution"
@@ -82,7 +89,8 @@ export type StepKind =
   | "timer"
   | "sign_off"
   | "note"
-  | "ramp";
+  | "ramp"
+  | "table";
 export interface Step {
   id: string;
   group: string;
@@ -97,6 +105,11 @@ export interface Step {
   work: string | null;
   /** Mains may be on the parts touched here. */
   mains?: boolean;
+  /** Worked with power on, covers perhaps off. */
+  energised?: boolean;
+  /** The revision of another template that this step was taken from. */
+  procedure?: { slug: string; revision: number; title: string } | null;
+  pictures?: Picture[];
   why_not_judged?: string | null;
   variants: { keys: string[]; cases: Record<string, Partial<Step>> } | null;
   choices?: Choice[];
@@ -106,8 +119,8 @@ export interface Step {
   rule?: Rule;
   meter_kinds?: string[];
   blocks?: boolean;
-  rows?: RampRow[];
-  columns?: RampColumn[];
+  rows?: GridRow[];
+  columns?: GridColumn[];
   dwell_seconds?: number;
   stop_rules?: string[];
   /** `bin`: where it lay when the pack was made; left out in packs made before that was noted. */
@@ -137,6 +150,8 @@ export interface Pack {
   hazards: Hazard[];
   cautions: string[];
   meters: Meter[];
+  /** Quantities this shop reads only with a meter whose calibration is not overdue; left out: none. */
+  overdue_forbidden?: string[];
   work: Record<string, Work>;
   steps: Step[];
 }

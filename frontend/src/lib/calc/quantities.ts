@@ -10,7 +10,15 @@ export type Quantity =
   | "temperature"
   | "time"
   | "percent"
-  | "count";
+  | "count"
+  | "inductance"
+  | "level"
+  | "ratio"
+  | "sound_level"
+  | "air_speed"
+  | "airflow"
+  | "rotation"
+  | "length";
 
 /** How one quantity is written; the twin of the server's table. `marks` may stand in place of the decimal point. */
 export interface QuantityRule {
@@ -53,6 +61,15 @@ export const RULES: Record<Quantity, QuantityRule> = {
   time: rule("s", "s", "num", { s: 1, sec: 1, min: 60, h: 3600 }, [0, 1e9]),
   percent: rule("%", "%", "", { "%": 1, percent: 1 }, [-1000, 100_000]),
   count: rule("1", "", "", {}, [0, 1e9]),
+  inductance: rule("H", "H", "pnum", { h: 1, henry: 1 }, [0, 1e6], { H: 0, h: 0 }),
+  level: rule("dBu", "dBu", "", { dbu: 1 }, [-200, 100]),
+  ratio: rule("dB", "dB", "", { db: 1 }, [-300, 300]),
+  sound_level: rule("dB(A)", "dB(A)", "", { "db(a)": 1, dba: 1 }, [-20, 200]),
+  air_speed: rule("m/s", "m/s", "", { "m/s": 1 }, [0, 500]),
+  airflow: rule("m3/h", "m³/h", "", { "m3/h": 1, "m³/h": 1 }, [0, 1e6]),
+  rotation: rule("1/min", "1/min", "", { "1/min": 1, rpm: 1 }, [0, 1e6]),
+  // A bare m is the metre here, and so it is in place of the point: 1m5.
+  length: rule("m", "m", "numk", { m: 1, metre: 1, metres: 1 }, [0, 1e6], { m: 0 }),
 };
 
 export function isQuantity(name: string): name is Quantity {

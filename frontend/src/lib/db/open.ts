@@ -23,6 +23,9 @@ const UPGRADES: ((db: BenchDb, tx: Upgrading) => void)[] = [
     answers.createIndex("name", "name");
     answers.createIndex("asked_at", "asked_at");
   },
+  function keepPictures(db) {
+    db.createObjectStore("pictures", { keyPath: "sha256" });
+  },
 ];
 
 let opened: Promise<BenchDb> | undefined;

@@ -24,6 +24,11 @@ export interface KeptPhoto {
   sent: boolean;
   made_at: string;
 }
+/** A picture of a template or a model sheet, come with a pack and forgotten with it. */
+export interface KeptPicture {
+  sha256: string;
+  blob: Blob;
+}
 export interface KeptPack {
   worksheet: string;
   sha256: string;
@@ -50,6 +55,7 @@ export interface BenchSchema extends DBSchema {
   queue: { key: number; value: QueuedEntry; indexes: { id: string; record: string } };
   entries: { key: string; value: Entry; indexes: { record: string } };
   photos: { key: string; value: KeptPhoto };
+  pictures: { key: string; value: KeptPicture };
   packs: { key: string; value: KeptPack; indexes: { repair: string } };
   repairs: {
     key: string;

@@ -1,14 +1,4 @@
-import type {
-  Accuracy,
-  AlongBand,
-  Band,
-  Entry,
-  Meter,
-  RampColumn,
-  ReadingValue,
-  Rule,
-  Step,
-} from "$lib/api/work-shapes";
+import type { Accuracy, Band, Entry, Meter, ReadingValue, Rule, Step } from "$lib/api/work-shapes";
 import {
   bandAt,
   expandedUncertainty,
@@ -38,32 +28,6 @@ export function limitsNow(band: Band | null | undefined, standing: Map<string, E
 function surelyAbove(accuracy: Accuracy | null): number | null {
   const end = accuracy?.range_end;
   return accuracy && end != null ? end - meterLimit(end, accuracy) : null;
-}
-
-/** The limits of one cell of a ramp: of its own row, or along the measured output of the variable transformer. Where that
- *  was not measured, or lies beyond the first and last row, those of its own row hold. */
-export function cellLimits(
-  step: Step,
-  column: RampColumn,
-  index: number,
-  standing: Map<string, Entry[]>,
-): Limits {
-  const { band } = column;
-  const row = step.rows?.[index];
-  const [low, high] = band?.rows[index] ?? [null, null];
-  const own = { low, high };
-  const measured = row && band?.along ? numberOn(standing, `${step.id}/${row.id}/set`) : null;
-  if (measured === null) return own;
-  const points = (step.rows ?? []).map((one, i): AlongBand["points"][number] => {
-    const [from, to] = band?.rows[i] ?? [null, null];
-    return [one.set_volt ?? NaN, from, to];
-  });
-  return (
-    bandAt(
-      points.sort((a, b) => a[0] - b[0]),
-      measured,
-    ) ?? own
-  );
 }
 
 export interface Judged {

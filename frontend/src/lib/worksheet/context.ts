@@ -4,7 +4,7 @@ import { readMeta, writeMeta } from "$lib/db/open";
 import type { WorksheetState } from "./state";
 
 export interface SaveMore {
-  /** Another id than the step's own: a cell of a ramp. */
+  /** Another id than the step's own: a cell of a grid. */
   step?: string;
   verdict?: string | null;
   photo?: ShrunkPhoto;
@@ -18,6 +18,8 @@ export interface StepContext {
   state: WorksheetState;
   /** Records an entry on the step shown; durable when it returns. */
   save: (kind: EntryKind, value: Record<string, unknown>, more?: SaveMore) => Promise<void>;
+  /** In a trial of a template nothing is recorded: pictures, waits and signatures are only pretended. */
+  pretends?: boolean;
   /** Fetches the worksheet anew, after something done on the server. */
   reload: () => Promise<void>;
 }

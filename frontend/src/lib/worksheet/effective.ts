@@ -11,13 +11,24 @@ export function effectiveEntries(entries: Entry[]): Entry[] {
   return inOrder(entries).filter((entry) => !replaced.has(entry.id));
 }
 
-/** The standing entries of each step; cells of a ramp under `<step>/<row>/<column>`. */
+/** The standing entries of each step; cells of a grid under `<step>/<row>/<column>`. */
 export function byStep(entries: Entry[]): Map<string, Entry[]> {
   const found = new Map<string, Entry[]>();
   for (const entry of effectiveEntries(entries)) {
     if (entry.step) found.set(entry.step, [...(found.get(entry.step) ?? []), entry]);
   }
   return found;
+}
+
+/** What an entry replaced, and what that had replaced: the newest first. */
+export function earlierOf(entry: Entry, all: ReadonlyMap<string, Entry>): Entry[] {
+  const found: Entry[] = [];
+  for (let one = before(entry, all); one && !found.includes(one); one = before(one, all)) found.push(one);
+  return found;
+}
+
+function before(entry: Entry, all: ReadonlyMap<string, Entry>): Entry | undefined {
+  return entry.replaces === null ? undefined : all.get(entry.replaces);
 }
 
 /** What was chosen on a look step; null while it is unanswered. */

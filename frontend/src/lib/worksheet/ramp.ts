@@ -1,40 +1,10 @@
-import type { Entry, RampColumn, Step } from "$lib/api/work-shapes";
 import { niceTicks } from "$lib/components/gauge";
-import { cellLimits } from "./bands";
-import { numberOn } from "./effective";
-import { cellId } from "./state";
-
-export interface RampPoint {
-  row: string;
-  /** What the variable transformer is set to, in volts (per cent where no volts are given). */
-  x: number;
-  low: number | null;
-  high: number | null;
-  y: number | null;
-  verdict: string | null;
-}
-
-/** One column of a ramp: its limits and what was read, row by row. */
-export function rampPoints(step: Step, column: RampColumn, standing: Map<string, Entry[]>): RampPoint[] {
-  return (step.rows ?? []).map((row, index) => {
-    const { low, high } = cellLimits(step, column, index, standing);
-    const id = cellId(step, row.id, column.key);
-    const verdict = standing.get(id)?.at(-1)?.verdict ?? null;
-    return {
-      row: row.id,
-      x: row.set_volt ?? row.set_percent ?? index,
-      low,
-      high,
-      y: numberOn(standing, id),
-      verdict,
-    };
-  });
-}
+import type { GridPoint } from "./grid";
 
 export interface Plot {
   band: string;
   line: string;
-  points: { x: number; y: number; point: RampPoint }[];
+  points: { x: number; y: number; point: GridPoint }[];
   xTicks: { at: number; value: number }[];
   yTicks: { at: number; value: number }[];
 }
@@ -43,7 +13,7 @@ const path = (points: [number, number][]) =>
   points.map(([x, y]) => `${x.toFixed(1)},${y.toFixed(1)}`).join(" ");
 
 /** Geometry of the plot within `width` × `height`; limits open at one side reach to the edge. */
-export function plotOf(points: RampPoint[], width: number, height: number): Plot {
+export function plotOf(points: GridPoint[], width: number, height: number): Plot {
   const values = points.flatMap((one) => [one.low, one.high, one.y]).filter((value) => value !== null);
   const top = Math.max(...values, 0) * 1.1 || 1;
   const bottom = Math.min(...values, 0);
@@ -61,17 +31,4 @@ export function plotOf(points: RampPoint[], width: number, height: number): Plot
     xTicks: niceTicks(0, right, 5).map((value) => ({ at: x(value), value })),
     yTicks: niceTicks(bottom, top, 4).map((value) => ({ at: y(value), value })),
   };
-}
-
-/** The first cell without a reading, row by row; null when all are there. */
-export function firstOpenCell(
-  step: Step,
-  standing: Map<string, Entry[]>,
-): { row: string; column: string } | null {
-  for (const row of step.rows ?? []) {
-    const needed = (step.columns ?? []).filter((one) => one.required !== false);
-    const column = needed.find((one) => !standing.has(cellId(step, row.id, one.key)));
-    if (column) return { row: row.id, column: column.key };
-  }
-  return null;
 }

@@ -1,6 +1,7 @@
 import type { Entry, Pack, Step } from "$lib/api/work-shapes";
 import { byStep } from "./effective";
 import { visibleSteps } from "./conditions";
+import { cellIds, isGrid, isGridSettled } from "./grid";
 
 export interface StepState {
   step: Step;
@@ -16,24 +17,12 @@ export interface StepState {
 export interface WorksheetState {
   steps: StepState[];
   standing: Map<string, Entry[]>;
+  /** Every entry there is, replaced ones too: what was recorded first stays to be seen. */
+  byId: ReadonlyMap<string, Entry>;
   required: number;
   settled: number;
   failed: StepState[];
   outcome: "open" | "passed" | "failed";
-}
-
-export function cellId(step: Step, row: string, column: string): string {
-  return `${step.id}/${row}/${column}`;
-}
-
-export function cellIds(step: Step): string[] {
-  return (step.rows ?? []).flatMap((row) =>
-    (step.columns ?? []).map((column) => cellId(step, row.id, column.key)),
-  );
-}
-
-function neededCells(step: Step): string[] {
-  return cellIds({ ...step, columns: (step.columns ?? []).filter((column) => column.required !== false) });
 }
 
 function skipOf(entries: Entry[]): StepState["skipped"] {
@@ -45,7 +34,7 @@ function skipOf(entries: Entry[]): StepState["skipped"] {
     : null;
 }
 
-/** The verdict that stands on a step: the worst of a ramp's cells, else that of the last entry. */
+/** The verdict that stands on a step: the worst of a grid's cells, else that of the last entry. */
 function verdictOf(step: Step, entries: Entry[]): string | null {
   if (step.kind === "look") {
     const chosen = entries.at(-1)?.value["choice"];
@@ -54,7 +43,7 @@ function verdictOf(step: Step, entries: Entry[]): string | null {
   const verdicts = entries
     .filter((entry) => entry.kind === "reading")
     .map((entry) => entry.verdict ?? "not_judged");
-  if (step.kind !== "ramp") return verdicts.at(-1) ?? null;
+  if (!isGrid(step)) return verdicts.at(-1) ?? null;
   const worst = ["fail", "meter_not_good_enough", "borderline", "not_judged", "pass"];
   return worst.find((verdict) => verdicts.includes(verdict)) ?? null;
 }
@@ -78,7 +67,7 @@ function isSettled(
 ): boolean {
   const last = entries.at(-1);
   if (last?.kind === "skip" && !step.safety) return true;
-  if (step.kind === "ramp") return neededCells(step).every((cell) => standing.has(cell));
+  if (isGrid(step)) return isGridSettled(step, standing);
   if (!last) return false;
   if (step.kind === "reading") return last.kind === "reading" && !blockedBy(step, verdict);
   if (step.kind === "timer")
@@ -100,7 +89,7 @@ function blockedBy(step: Step, verdict: string | null): boolean {
 
 function entriesOf(step: Step, standing: Map<string, Entry[]>): Entry[] {
   const own = standing.get(step.id) ?? [];
-  return step.kind === "ramp" ? [...cellIds(step).flatMap((cell) => standing.get(cell) ?? []), ...own] : own;
+  return isGrid(step) ? [...cellIds(step).flatMap((cell) => standing.get(cell) ?? []), ...own] : own;
 }
 
 /** The state of every step that counts now, from the pack and what was recorded. */
@@ -115,10 +104,11 @@ export function worksheetState(pack: Pack, entries: Entry[]): WorksheetState {
     steps.push({ step, entries: own, settled, skipped: skipOf(own), lockedBy, verdict });
     if (step.safety && step.required && !settled) lockedBy ??= step;
   }
-  return { steps, standing, ...summary(steps) };
+  const byId = new Map(entries.map((entry) => [entry.id, entry]));
+  return { steps, standing, byId, ...summary(steps) };
 }
 
-function summary(steps: StepState[]): Omit<WorksheetState, "steps" | "standing"> {
+function summary(steps: StepState[]): Omit<WorksheetState, "steps" | "standing" | "byId"> {
   const needed = steps.filter((one) => one.step.required);
   const settled = needed.filter((one) => one.settled).length;
   const failed = steps.filter(

@@ -4,6 +4,7 @@ import type { Entry, Pack } from "$lib/api/work-shapes";
 import { benchDb, readMeta, STRICT, writeMeta } from "$lib/db/open";
 import type { KeptPack } from "$lib/db/schema";
 import { announceChange } from "$lib/queue/changes";
+import { forgetPictures, keepPicturesOf } from "./pictures";
 
 export interface OpenWorksheet extends KeptPack {
   entries: Entry[];
@@ -31,6 +32,8 @@ export async function fetchWorksheet(id: string): Promise<void> {
   for (const entry of entries) await tx.objectStore("entries").put(entry);
   await tx.done;
   announceChange();
+  // The steps can be worked while their pictures come.
+  void keepPicturesOf(pack);
 }
 
 /** A repair from the server, or as it was last seen. `keptAt` says when that was; null: fresh. */
@@ -99,6 +102,7 @@ export async function keepMyPacks(): Promise<void> {
     const kept = await db.get("packs", wanted.id);
     const fresh = kept?.sha256 === wanted.pack_sha256 && kept.row.last_seq >= wanted.last_seq;
     if (!fresh) await fetchWorksheet(wanted.id);
+    else await keepPicturesOf(kept.pack);
   }
   for (const repair of new Set(worksheets.map((one) => one.repair))) await loadRepair(repair);
   await forgetOthers(new Set(worksheets.map((one) => one.id)));
@@ -115,4 +119,5 @@ async function forgetOthers(wanted: Set<string>): Promise<void> {
     }
     await tx.done;
   }
+  await forgetPictures();
 }

@@ -3,6 +3,7 @@ import type { Entry, EntryKind, Pack, Step } from "$lib/api/work-shapes";
 import { holds, withVariant } from "$lib/worksheet/conditions";
 import { byStep } from "$lib/worksheet/effective";
 import { limitsNow } from "$lib/worksheet/bands";
+import { firstOpenCell } from "$lib/worksheet/grid";
 import { nextStep, worksheetState } from "$lib/worksheet/state";
 
 let count = 0;
@@ -186,5 +187,63 @@ describe("ramps and the way on", () => {
       nextStep(worksheetState(pack, [entry("c", "acknowledge"), entry("d", "note")]), "d")?.step.id,
     ).toBe("a");
     expect(nextStep(worksheetState(pack, [entry("a", "note"), entry("b", "note")]), "c")?.step.id).toBe("c");
+  });
+});
+
+describe("a table of readings", () => {
+  const column = (key: string, rows: [number | null, number | null][] | null) => ({
+    key,
+    quantity: "voltage_dc",
+    unit: "V",
+    title: key,
+    required: true,
+    band: rows && { along: null, rows },
+  });
+  const rails = step("rails", "table", {
+    phase: "as_left",
+    rows: [
+      { id: "r1", title: "+15 V", set_percent: null, set_volt: null },
+      { id: "r2", title: "-15 V", set_percent: null, set_volt: null },
+    ],
+    columns: [
+      column("dc", [
+        [14.5, 15.5],
+        [-15.5, -14.5],
+      ]),
+      column("ripple", null),
+    ],
+  });
+  const cell = (on: string, text: string, verdict: string) =>
+    entry(`rails/${on}`, "reading", { value_text: text }, { verdict });
+  const rest = [cell("r1/ripple", "0.001", "not_judged"), cell("r2/ripple", "0.001", "not_judged")];
+  const good = [cell("r1/dc", "15", "pass"), cell("r2/dc", "-15", "pass"), ...rest];
+  const oneBad = [cell("r1/dc", "13", "fail"), cell("r2/dc", "-15", "pass"), ...rest];
+
+  test("is settled once every cell that is required has its reading", () => {
+    expect(open(sheet(rails), ...good.slice(1))).toEqual(["rails"]);
+    expect(open(sheet(rails), ...good)).toEqual([]);
+  });
+  test("goes row by row to the next open cell", () => {
+    expect(firstOpenCell(rails, byStep([]))).toEqual({ row: "r1", column: "dc" });
+    expect(firstOpenCell(rails, byStep(good.slice(0, 1)))).toEqual({ row: "r1", column: "ripple" });
+    expect(firstOpenCell(rails, byStep(good))).toBeNull();
+  });
+  test("that blocks stays open until each cell with limits passes; one without limits only has to be there", () => {
+    const blocking = { ...rails, blocks: true };
+
+    expect(open(sheet(rails), ...oneBad)).toEqual([]);
+    expect(open(sheet(blocking), ...oneBad)).toEqual(["rails"]);
+    expect(open(sheet(blocking), ...good)).toEqual([]);
+  });
+  test("fails as a whole by its worst cell", () => {
+    const state = worksheetState(sheet(rails), oneBad);
+
+    expect([state.steps[0]?.verdict, state.outcome]).toEqual(["fail", "failed"]);
+  });
+  test("that is a safety step and blocks locks what comes after it until it passes", () => {
+    const pack = sheet({ ...rails, safety: true, blocks: true }, step("open it", "instruction"));
+
+    expect(locked(pack, ...oneBad)).toEqual(["open it"]);
+    expect(locked(pack, ...good)).toEqual([]);
   });
 });

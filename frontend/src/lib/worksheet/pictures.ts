@@ -1,0 +1,33 @@
+import { LONGEST_SIDE } from "$lib/photos/shrink";
+import type { Pack } from "$lib/api/work-shapes";
+import { benchDb } from "$lib/db/open";
+
+/** The pictures that the steps of a pack show, each once. */
+export function picturesIn(pack: Pack): string[] {
+  return [...new Set(pack.steps.flatMap((step) => (step.pictures ?? []).map((one) => one.sha256)))];
+}
+
+/** Brings the pictures of a pack to the phone. One that cannot be had now comes with the next try. */
+export async function keepPicturesOf(pack: Pack): Promise<void> {
+  const db = await benchDb();
+  for (const sha256 of picturesIn(pack)) {
+    if (await db.getKey("pictures", sha256)) continue;
+    const blob = await fetched(sha256);
+    if (blob) await db.put("pictures", { sha256, blob });
+  }
+}
+
+async function fetched(sha256: string): Promise<Blob | null> {
+  const address = `/api/v1/photos/${sha256}/?width=${String(LONGEST_SIDE)}`;
+  const answer = await fetch(address, { credentials: "same-origin" }).catch(() => null);
+  return answer?.ok ? answer.blob() : null;
+}
+
+/** Drops the pictures that no pack on the phone shows any more. */
+export async function forgetPictures(): Promise<void> {
+  const db = await benchDb();
+  const shown = new Set((await db.getAll("packs")).flatMap((kept) => picturesIn(kept.pack)));
+  for (const sha256 of await db.getAllKeys("pictures")) {
+    if (!shown.has(sha256)) await db.delete("pictures", sha256);
+  }
+}

@@ -1,0 +1,47 @@
+import type { Entry, Step } from "$lib/api/work-shapes";
+import { isQuantity } from "$lib/calc/quantities";
+import { formatReading } from "$lib/calc/readings";
+import { t, tMaybe } from "$lib/words";
+
+/** A value of an entry as text; empty where it has none. */
+export function textOf(entry: Entry, key: string): string {
+  const value = entry.value[key];
+  return typeof value === "string" || typeof value === "number" ? String(value) : "";
+}
+
+/** The choice an entry made, as the step offered it. */
+export function choiceMade(entry: Entry, step: Step | undefined) {
+  if (entry.kind !== "choice") return undefined;
+  return step?.choices?.find((one) => one.key === textOf(entry, "choice"));
+}
+
+function readingSaid(entry: Entry): string {
+  const exact = entry.value["value_text"];
+  if (typeof exact !== "string")
+    return tMaybe(`reading.${textOf(entry, "state")}`, textOf(entry, "as_typed"));
+  const quantity = textOf(entry, "quantity");
+  return isQuantity(quantity) ? formatReading(exact, quantity) : `${exact} ${textOf(entry, "unit")}`;
+}
+
+/** What an entry says, in words. */
+export function saidOf(entry: Entry, step: Step | undefined): string {
+  const text = (key: string) => textOf(entry, key);
+  switch (entry.kind) {
+    case "choice":
+      return choiceMade(entry, step)?.label ?? text("choice");
+    case "reading":
+      return readingSaid(entry);
+    case "skip":
+      return `${tMaybe(`step.skip.${text("how")}`, text("how"))}: ${text("reason")}`;
+    case "finding":
+      return `${tMaybe(`finding.${text("finding")}`, text("finding"))}: ${text("text")}`;
+    case "note":
+      return text("text");
+    case "part":
+      return t("entry.part", { quantity: text("quantity"), part: step?.part?.name ?? text("part") });
+    case "photo":
+      return text("caption") || t("entry.photo");
+    default:
+      return t(`entry.${entry.kind}`);
+  }
+}
