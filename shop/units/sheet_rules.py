@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, get_type_hints
 
+import msgspec
 from django.utils.translation import gettext as _
 
 from shop.calc.cells.table import cell_named
 from shop.calc.date_codes.rules import read_rule
 from shop.calc.fuses.marking import read_mark
 from shop.calc.inputs import read_input
+from shop.calc.voltage_parts.parts import Part
 from shop.calc.windings.arrangements import require_known_terminals
 from shop.calc.windings.choosing import SHEET_TOLERANCE
 from shop.calc.windings.sections import connect, require_sound_sections
@@ -23,6 +25,7 @@ NAMED = ("supplies", "secondaries", "rails", "reservoirs", "electrolytics", "val
 # Where two limits of a row must not be crossed: list, lower, upper.
 LIMITS = (("rails", "low", "high"), ("valves", "cathode_low_volt", "cathode_high_volt"))
 GROUPS = ("primary", "cell")
+_TYPES = get_type_hints(Sheet, include_extras=True)
 
 
 def read_sheet(given: Mapping[str, Any]) -> dict[str, Any]:
@@ -38,16 +41,35 @@ def read_sheet(given: Mapping[str, Any]) -> dict[str, Any]:
     _require_known_cell(sheet.cell)
     if sheet.serial_rule:
         _at("serial_rule", read_rule, sheet.serial_rule)
-    # Rows are kept as they were written, so that history tells what somebody changed and no more.
-    return {name: _kept(name, said, getattr(sheet, name)) for name in FIELDS}
+    return {name: _kept(name, getattr(sheet, name)) for name in FIELDS}
 
 
-def _kept(name: str, said: Mapping[str, Any], read: Any) -> Any:
-    if name in GROUPS:
-        return said.get(name) or {}
-    if isinstance(read, str):
-        return read.strip()
-    return said.get(name, read)
+def as_kept(name: str, value: Any) -> Any:
+    """A field written some other way, as it would be kept now; what no longer fits stays."""
+    try:
+        return _kept(name, msgspec.convert(None if value == {} else value, _TYPES[name]))
+    except msgspec.ValidationError:
+        return value
+
+
+def _kept(name: str, read: Any) -> Any:
+    """Plain values. What is not known is left out, and what a part has like any other part."""
+    plain = _plain(msgspec.to_builtins(read))
+    if name == "mains_parts":
+        usual = msgspec.to_builtins(Part("fuse"))
+        return [{key: one for key, one in row.items() if key == "kind" or one != usual[key]}
+                for row in plain]  # fmt: skip
+    return {} if name in GROUPS and plain is None else plain
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _plain(inner) for key, inner in value.items() if inner is not None}
+    if isinstance(value, list):
+        return [_plain(inner) for inner in value]
+    if isinstance(value, float) and value.is_integer():
+        return int(value)  # 230, as people write it into texts
+    return value.strip() if isinstance(value, str) else value
 
 
 def _at(field: str, check: Any, *given: Any) -> Any:

@@ -15,7 +15,7 @@ from shop.core.errors import BadField, Conflict, Stale
 from shop.core.models import Person
 from shop.units.errors import SheetExists
 from shop.units.models import ModelSheet, ModelSheetChange, Unit
-from shop.units.sheet_rules import read_sheet
+from shop.units.sheet_rules import as_kept, read_sheet
 
 
 def add_model_sheet(
@@ -88,7 +88,7 @@ def _write(sheet: ModelSheet, facts: Mapping[str, Any], by: Person | None, why: 
     changed = {
         name: (getattr(sheet, name), value)
         for name, value in facts.items()
-        if getattr(sheet, name) != value
+        if as_kept(name, getattr(sheet, name)) != value
     }
     if not changed:
         return sheet

@@ -9,7 +9,7 @@ from shop.calc.working import BadInput
 from shop.insight.demo import sheets_linear, sheets_special
 from shop.units.models import ModelSheet
 from shop.units.shapes import FIELDS
-from shop.units.sheet_rules import doubts_about, read_sheet
+from shop.units.sheet_rules import as_kept, doubts_about, read_sheet
 from tests.factories.sheets import SECTIONS, full_sheet
 
 # Numbers, words, nothing and rows, nested, and the words that a sheet itself uses.
@@ -42,11 +42,15 @@ def changed(path, value):
     [full_sheet(), *sheets_linear.SHEETS, *sheets_special.SHEETS],
     ids=lambda sheet: sheet["model"],
 )
-def test_a_sound_sheet_is_kept_as_it_was_written(sheet):
+def test_a_sound_sheet_is_kept_whole_and_reads_back_the_same(sheet):
     kept = read_sheet(sheet)
 
-    assert {name: kept[name] for name in sheet} == sheet
+    assert read_sheet(kept) == kept
     assert set(kept) == set(FIELDS)
+    for name, value in sheet.items():
+        assert as_kept(name, value) == kept[name]
+    assert kept["make"] == sheet["make"]
+    assert [row["volt"] for row in kept["rails"]] == [row["volt"] for row in sheet["rails"]]
 
 
 @pytest.mark.parametrize(

@@ -142,3 +142,22 @@ def test_the_database_keeps_one_change_of_a_field_per_version(sheet):
         ModelSheetChange.objects.create(
             sheet=sheet, version=1, field=change.field, after=1, at=change.at
         )
+
+
+def test_a_default_written_out_or_left_out_is_no_change(anna, max, sheet):
+    given = full_sheet()
+    del given["electrolytics"][0]["kind"]
+    given["mains_parts"][0]["maintain_volt"] = 65
+    given["supplies"][1]["fuse"] = None
+
+    saved = save_model_sheet(sheet=sheet, given=given, expected_version=1, by=max)
+
+    assert saved.version == 1
+
+
+def test_a_sheet_written_before_its_shape_was_checked_tells_only_what_is_new(max):
+    older = ModelSheetFactory(**full_sheet(rails=[{"name": "+5 V", "volt": "five"}]))
+
+    save_model_sheet(sheet=older, given=full_sheet(), expected_version=1, by=max)
+
+    assert set(older.changes.values_list("field", flat=True)) == {"rails"}
