@@ -5,10 +5,9 @@ from shop.jobs.services.importing import import_file
 from shop.jobs.services.reviewing import publish_draft, review_draft, submit_draft
 from shop.jobs.services.sign_offs import sign_off
 from shop.jobs.services.syncing import apply_operations
+from shop.jobs.services.taking_in import import_template, import_template_file
 from shop.jobs.services.templates import (
     bring_back_template,
-    import_template,
-    import_template_file,
     publish_revision,
     retire_template,
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -92,6 +93,21 @@ def _insert(draft: Draft, by: Person | None) -> Draft:
     if by:
         draft.editors.add(by)
     return draft
+
+
+def replace_unedited(
+    *, draft: Draft, body: dict[str, Any], based_on: Revision | None, now: datetime
+) -> Draft:
+    """Put a newer file in the place of one that nobody has changed. Raises Stale."""
+    fresh = {
+        **_derived(body, draft.slug, based_on), **NOT_REVIEWED, "based_on": based_on,
+        "stage": Draft.Stage.DRAFT, "created_at": now, "updated_at": now,
+        "version": F("version") + 1,
+    }  # fmt: skip
+    unchanged = Draft.objects.filter(id=draft.id, version=draft.version, revision=None)
+    if not unchanged.update(**fresh):
+        raise Stale()
+    return Draft.objects.get(id=draft.id)
 
 
 def _derived(body: dict[str, Any], slug: str, based_on: Revision | None) -> dict[str, Any]:

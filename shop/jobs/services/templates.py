@@ -1,9 +1,8 @@
-"""Publishing, taking in and retiring job templates. A published revision never changes."""
+"""Publishing and retiring job templates. A published revision never changes."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 from django.db import transaction
@@ -14,7 +13,7 @@ from shop.core.errors import BadField
 from shop.core.idempotency import content_hash
 from shop.core.models import Person
 from shop.jobs.errors import NewerRevisionPublished, TemplateFaulty
-from shop.jobs.format import check_template, read_template
+from shop.jobs.format import check_template
 from shop.jobs.format.keeping import uncounted_numbers
 from shop.jobs.format.procedures import pinned, procedures_in
 from shop.jobs.format.texts import in_language
@@ -22,22 +21,6 @@ from shop.jobs.models import JobTemplate, Origin, Revision
 from shop.jobs.selectors import find_procedure, newest_numbers
 
 ANY: Any = object()  # whatever the newest revision is
-
-
-def import_template(*, content: bytes, by: Person | None = None) -> Revision:
-    """Check a template file and publish it; unchanged content keeps its revision.
-
-    Raises TemplateFaulty with path, step, line and reason of every fault.
-    """
-    body, lines, problems = read_template(content)
-    problems = problems or check_template(body, lines, find_procedure)
-    if problems:
-        raise TemplateFaulty(problems)
-    return publish_revision(body=body, by=by)
-
-
-def import_template_file(*, path: Path, by: Person | None = None) -> Revision:
-    return import_template(content=path.read_bytes(), by=by)
 
 
 def publish_revision(
@@ -66,15 +49,18 @@ def keep_revision(
     by: Person | None,
     audit: Mapping[str, Any],
     follows: Revision | None = ANY,
+    brings_back: bool = True,
 ) -> Revision:
     """Keep a checked body as the next revision. The same body again is the same revision.
 
     `follows` is the revision that whoever wrote the body knew; `audit` are fields of the revision
-    that say how it came about. Raises NewerRevisionPublished.
+    that say how it came about; `brings_back` says whether a retired template is worked again.
+    Raises NewerRevisionPublished.
     """
     origin = audit.get("origin", Origin.SHOP)
-    title = in_language(body["title"], "en")[:120]
-    fresh = {"title": title, "retired_at": None, "retired_reason": ""}
+    fresh: dict[str, Any] = {"title": in_language(body["title"], "en")[:120]}
+    if brings_back:
+        fresh |= {"retired_at": None, "retired_reason": ""}
     # This locks the row of the template, so that two cannot take the same number.
     template, _new = JobTemplate.objects.update_or_create(
         slug=body["slug"], defaults=fresh, create_defaults={**fresh, "origin": origin}
