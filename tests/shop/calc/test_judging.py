@@ -2,6 +2,7 @@
 
 import json
 from fractions import Fraction
+from itertools import product
 from pathlib import Path
 from statistics import NormalDist
 
@@ -24,6 +25,7 @@ from shop.calc.judging import (
     meter_limit,
 )
 from shop.calc.working import BadInput, Outcome
+from tests.vectors import make_judge_random
 
 VECTORS = Path(__file__).parents[2] / "vectors"
 JUDGE = json.loads((VECTORS / "judge.json").read_text())
@@ -50,6 +52,32 @@ def test_every_row_of_the_shared_table_is_judged_as_written(row):
         return
 
     assert judge(*given, Rule(row["rule"])) == row["verdict"]
+
+
+def test_ten_thousand_random_readings_are_judged_as_exact_arithmetic_judges_them():
+    table = json.loads(make_judge_random.FILE.read_text())
+    rules, verdicts = table["rules"], table["verdicts"]
+    wrong = []
+    for *numbers, rule, said in table["plain"]:
+        if judge(*numbers, Rule(rules[rule])) != verdicts[said]:
+            wrong.append((*numbers, rule, said))
+    for x, points, value, uncertainty, rule, said in table["along"]:
+        band = band_at([tuple(point) for point in points], x) or Band(None, None)
+        if judge(value, band.low, band.high, uncertainty, Rule(rules[rule])) != verdicts[said]:
+            wrong.append((x, points, value, uncertainty, rule, said))
+
+    assert wrong == []
+    assert len(table["plain"]) + len(table["along"]) == 10_000
+
+
+def test_the_random_table_is_what_its_script_makes_and_has_every_verdict():
+    made = make_judge_random.make()
+
+    assert make_judge_random.written(made) == make_judge_random.FILE.read_text()
+    for rows in (made["plain"], made["along"]):
+        assert {(row[-2], row[-1]) for row in rows} == {
+            *product("gn", "pfbn"), *product("s", "pfn"), *product("gn", "m"),
+        }  # fmt: skip
 
 
 @pytest.mark.parametrize("row", BANDS, ids=lambda row: f"{row['x']}")
