@@ -93,17 +93,26 @@ class Drawing:
             self._remember(made)
         return made
 
+    def first_look(self) -> Step:
+        """A look step on which whatever comes after it may hang."""
+        made = {"id": "begin", "kind": "look", "title": "Which?", "safety": True, **self._look()}
+        self._remember(made)
+        return made
+
     def _hang(self, made: Step) -> None:
         """Perhaps behind a choice, behind a fact, with a variant for a choice."""
         near = {n: keys for n, (safe, keys) in self.looks.items() if safe or not made.get("safety")}
-        if near and self.maybe():
+        if near and self.one_of(True, True, False):
             made["when"] = self._condition(near)
         if self.draw(st.integers(0, 3)) == 0:
             made["when_fact"] = self.one_of(*FACT_CONDITIONS)
         if self.looks and self.maybe():
             name = self.one_of(*self.looks)
             case = self.one_of(*self.looks[name][1])
-            made["variants"] = {"keys": [name], "cases": {case: {"title": "Now another"}}}
+            changes = {"title": "Now another"}
+            if made["kind"] == "reading":
+                changes["band"] = self.one_of(*BANDS)
+            made["variants"] = {"keys": [name], "cases": {case: changes}}
         band = {"along": self.readings[-1], "points": {"value": [[-1e6, 0, 9], [1e6, 0, 9]]}} if (
             self.readings) else None  # fmt: skip
         if made["kind"] == "reading" and band and self.maybe():
@@ -180,8 +189,9 @@ def templates(draw: Any, slug: str = "drawn", procedures: tuple[str, ...] = ()) 
     """A template that can be published once those it works are."""
     drawing = Drawing(draw)
     steps: list[Step] = [{"id": "first", "kind": "caution", "title": "First", "safety": True}]
-    for shape in draw(st.lists(st.sampled_from(("step", "loop", "block", "procedure")),
-                               min_size=1, max_size=6)):  # fmt: skip
+    steps.append(drawing.first_look())
+    shapes = st.sampled_from(("step", "step", "step", "loop", "block", "procedure"))
+    for shape in draw(st.lists(shapes, min_size=3, max_size=8)):
         steps.append(_entry(drawing, shape, procedures))
     parts = [{"key": "fuse", "name": "Fuse of the tests", "quantity": 1}]
     return template(*steps, slug=slug, facts=FACTS, parts=parts, work=WORK)
@@ -196,8 +206,11 @@ def _entry(drawing: Drawing, shape: str, procedures: tuple[str, ...]) -> Step:
     if shape == "loop":
         return {**drawing.step(kind, is_plain=True), "repeat": drawing.one_of(*LOOPS)}
     if shape == "block":
-        steps = [drawing.step(drawing.one_of(*KINDS), is_plain=True) for _turn in range(2)]
-        return {"repeat": drawing.one_of(*LOOPS), "steps": steps}
+        look = {**drawing.step("look", is_plain=True), "safety": True}
+        look.pop("required", None)
+        inner = drawing.step(kind, is_plain=True)
+        inner["when"] = {"eq": [look["id"], "a"]}
+        return {"repeat": drawing.one_of(*LOOPS), "steps": [look, inner]}
     return drawing.step(kind)
 
 
