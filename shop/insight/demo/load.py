@@ -17,6 +17,7 @@ from shop.insight.demo.people import LOGINS, NAME, hire_people, open_shop
 from shop.insight.demo.places import build_benches, build_shelves, hang_up_meters
 from shop.insight.demo.plan import Plan
 from shop.insight.demo.proving import prove
+from shop.insight.demo.rows_checks import CHECKED
 from shop.insight.demo.rows_closed import closed_plans
 from shop.insight.demo.rows_open import OPEN
 from shop.insight.demo.worked import work_through
@@ -111,7 +112,7 @@ def _write_repairs(crew: visits.Crew, opened: datetime, now: datetime) -> list[t
 
 
 def _plans() -> list[Plan]:
-    return sorted([*closed_plans(), *OPEN], key=lambda plan: -plan.booked)
+    return sorted([*closed_plans(), *OPEN, *CHECKED], key=lambda plan: -plan.booked)
 
 
 def _owner(customers: list[Customer], number: int) -> Customer:
@@ -162,7 +163,8 @@ def _work(
         for job in plan.done:
             worksheet = work_through(
                 repair=repair, template=job.template, by=crew[plan.tech],
-                at=ended_at[job.at_stage] + timedelta(minutes=job.minutes), meters=meters,
+                at=ended_at[job.at_stage] + timedelta(minutes=job.minutes),
+                meters=sorted(meters, key=lambda meter: meter.name != job.meter),
                 facts=job.facts, answers=job.answers, others=list(crew.values()),
                 bench=_bench_for(repair, benches),
             )  # fmt: skip

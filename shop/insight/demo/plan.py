@@ -49,6 +49,7 @@ class Done(NamedTuple):
     answers: Mapping[str, Answer] = MappingProxyType({})
     at_stage: str = "on_the_bench"
     minutes: int = 20
+    meter: str = ""  # the one that was taken where it can read it
 
 
 class Plan(NamedTuple):

@@ -35,7 +35,7 @@ from shop.insight.demo.fixed import id_at
 from shop.jobs.models import Entry, Worksheet
 from shop.jobs.record.ledger import Ledger
 from shop.jobs.record.making import make_entry
-from shop.jobs.record.state import Step, states
+from shop.jobs.record.state import Step, StepState, states
 from shop.jobs.record.wire import EntryIn
 from shop.jobs.services import start_worksheet
 from shop.jobs.services.recording import move_parts, open_ledger
@@ -104,7 +104,7 @@ class _Hand:
                 (
                     state.step
                     for state in states(self.ledger.pack, self.ledger.standing)
-                    if not state.settled and self._is_wanted(state.step)
+                    if self._is_wanted(state)
                 ),
                 None,
             )
@@ -115,8 +115,10 @@ class _Hand:
             self.done.add(left["id"])
             yield left
 
-    def _is_wanted(self, step: Step) -> bool:
-        return bool(step["required"]) or step["id"] in self.answers
+    def _is_wanted(self, state: StepState) -> bool:
+        """What must be worked and is not, and what is named: a grid by its cells."""
+        named = {name.partition("/")[0] for name in self.answers}
+        return state.step["id"] in named or bool(state.step["required"] and not state.settled)
 
     def _asked(self, step: Step) -> Iterator[tuple[str, Told]]:
         """(step or cell, what to enter), in order."""
@@ -153,7 +155,7 @@ class _Hand:
             id=id, record=self.ledger.head.record, repair=self.ledger.repair.id,
             worksheet=self.ledger.head.record, step=name,
             kind=answer.kind,  # type: ignore[arg-type]  # one of the literals, by `Told`
-            value=answer.value, made_by=self.by.id, made_at=self.clock,
+            value=answer.value, made_by=self.by.id, made_at=self.clock, **self._in_place_of(name),
         )  # fmt: skip
         entry = make_entry(
             self.ledger, sent, person=self.by, devices=frozenset(), meters=self.meters,
@@ -161,6 +163,13 @@ class _Hand:
         )  # fmt: skip
         move_parts(self.ledger, entry)
         self.ledger.append(entry)
+
+    def _in_place_of(self, name: str) -> dict[str, Any]:
+        """A cell that is read again corrects what stood there: a grid's worst reading counts."""
+        before = self.ledger.standing.get(name)
+        if not before or "/" not in name:
+            return {}
+        return {"replaces": before[-1].id, "reason": "Put right, then read again."}
 
     def _signature(self, step: Step, id: Any) -> Entry:
         signer = self._signer(step)
