@@ -4,7 +4,8 @@ import { readFileSync, writeFileSync } from "node:fs";
 const NAMES =
   `house scan-line send clipboard-list search user camera keyboard circle-help triangle-alert check x chevron-right
   chevron-left wifi-off undo-2 timer zap wrench lightbulb package printer plus minus image flashlight list file-text pencil trash-2
-  download log-out sun shopping-cart users calculator lock skip-forward pen-tool history`.split(/\s+/);
+  download log-out sun shopping-cart users calculator lock skip-forward pen-tool history
+  upload eye gauge repeat table-2 trending-up copy redo-2 arrow-up arrow-down grip-vertical`.split(/\s+/);
 const LOOK =
   'viewBox="0 0 24 24" fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round"';
 

@@ -3,6 +3,7 @@ import { benchRoutes } from "./bench/routes";
 import { calculatorRoutes } from "./calculators/routes";
 import { deskRoutes } from "./desk/routes";
 import { managerRoutes } from "./manager/routes";
+import { templateRoutes } from "./templates/routes";
 import { recordRoutes } from "./record/routes";
 
 const commonRoutes: Route[] = [{ path: "/account", load: () => import("./common/AccountPage.svelte") }];
@@ -13,6 +14,7 @@ export const routes: Route[] = [
   ...calculatorRoutes,
   ...deskRoutes,
   ...managerRoutes,
+  ...templateRoutes,
   ...recordRoutes,
 ];
 

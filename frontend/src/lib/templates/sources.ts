@@ -1,0 +1,311 @@
+// What can be named at one place of a template, in words: facts, what is asked, earlier answers, the loop around.
+import { RULES, isQuantity } from "$lib/calc/quantities";
+import { valueFieldsOf, type Field } from "$lib/calculators/fields";
+import type { CalculatorRow } from "$lib/calculators/shapes";
+import { currentLanguage, t } from "$lib/words";
+import type { AskedFact, Choice, Loop, Path, Plain, Step, TemplateBody, Work } from "./body";
+import { stepsOf } from "./body";
+import type { NamedFact, TemplateWords } from "./named";
+import { inLanguage } from "./sentences";
+
+export type KnownType = NamedFact["type"];
+export interface Known {
+  path: string;
+  title: string;
+  /** What it belongs to, as a heading: "Model sheet", "Asked at the start", the title of a calculation. */
+  group: string;
+  type: KnownType;
+  quantity: string | null;
+  unit: string | null;
+  choices: { key: Plain; title: string }[];
+  /** What a row of a list holds; their paths begin with the name that the loop gives the row. */
+  rows: Known[];
+}
+/** An earlier step whose choice can be asked about. */
+export interface Look {
+  id: string;
+  title: string;
+  safety: boolean;
+  choices: { key: string; title: string }[];
+}
+export interface EarlierReading {
+  id: string;
+  title: string;
+  quantity: string;
+}
+/** One place of a template and what can be named there. */
+export interface Place {
+  body: TemplateBody;
+  words: TemplateWords;
+  calculators: CalculatorRow[];
+  known: Known[];
+  looks: Look[];
+  readings: EarlierReading[];
+  /** Calculations whose answer a step here can show. */
+  works: Work[];
+  loop: Loop | null;
+  /** Whether a caution stands before. */
+  hasCaution: boolean;
+}
+
+/** The place of what stands at a path: `["steps", 3]`, `["work", 1]`, `["facts", 0]`, `["gates", 0]`. */
+export function placeAt(
+  body: TemplateBody,
+  path: Path,
+  words: TemplateWords,
+  calculators: CalculatorRow[],
+): Place {
+  const works = earlierWork(body, path);
+  const loop = loopAt(body, path);
+  const fixed = [...words.facts.flatMap((fact) => knownFact(fact)), ...askedBefore(body, path)];
+  const answers = works.flatMap((work) => answersOf(work, calculators, loop));
+  const outside = [...fixed, ...answers];
+  const known = loop ? [...rowOf(loop, outside), ...outside] : outside;
+  return { body, words, calculators, known, works, loop, ...earlierSteps(body, path) };
+}
+
+// Facts
+
+function knownFact(fact: NamedFact): Known[] {
+  const group = groupOf(fact.path);
+  if (fact.type === "object" && fact.rows?.length)
+    return fact.rows.flatMap((row) => knownFact({ ...row, path: within(fact.path, row.path) }));
+  return [
+    {
+      path: fact.path,
+      title: fact.title,
+      group,
+      type: fact.type,
+      quantity: fact.quantity ?? null,
+      unit: fact.unit ?? null,
+      choices: fact.choices ?? [],
+      rows: (fact.rows ?? []).flatMap((row) => knownFact({ ...row, path: rowName(fact.path, row.path) })),
+    },
+  ];
+}
+
+const within = (outer: string, inner: string) =>
+  inner.startsWith(`${outer}.`) ? inner : `${outer}.${inner}`;
+/** Rows are named from the row on, whether or not the list's own path stands before. */
+const rowName = (list: string, row: string) =>
+  row.startsWith(`${list}.`) ? row.slice(list.length + 1) : row;
+
+const GROUPS = ["unit", "sheet", "repair", "supply", "bench", "shop", "today"] as const;
+
+function groupOf(path: string): string {
+  const root = path.split(".")[0];
+  const group = GROUPS.find((one) => one === root);
+  return group ? t(`fields.known.${group}`) : (root ?? "");
+}
+
+// What is asked
+
+function askedBefore({ facts = [] }: TemplateBody, path: Path): Known[] {
+  const before = path[0] === "facts" ? facts.slice(0, Number(path[1])) : facts;
+  return before.map(knownAsked);
+}
+
+function knownAsked(fact: AskedFact): Known {
+  const language = currentLanguage();
+  const rule = fact.quantity && isQuantity(fact.quantity) ? RULES[fact.quantity] : null;
+  return {
+    path: `asked.${fact.key}`,
+    title: inLanguage(fact.title, language) || fact.key,
+    group: t("fields.known.asked"),
+    type: fact.names ? "list" : fact.choices ? "choice" : "number",
+    quantity: fact.quantity ?? null,
+    unit: rule?.symbol ?? null,
+    choices: (fact.choices ?? []).map(({ key, label, value }) => ({
+      key: value ?? key,
+      title: inLanguage(label, language),
+    })),
+    rows: fact.names ? [plainKnown("name", t("fields.known.name"), "text")] : [],
+  };
+}
+
+function plainKnown(path: string, title: string, type: KnownType): Known {
+  return { path, title, group: "", type, quantity: null, unit: null, choices: [], rows: [] };
+}
+
+// Answers of earlier calculations
+
+function earlierWork({ work = [] }: TemplateBody, path: Path): Work[] {
+  if (path[0] === "facts") return [];
+  return path[0] === "work" ? work.slice(0, Number(path[1])) : work;
+}
+
+/** What a calculation answers. One that runs over a list can be named only in a loop over the same list. */
+function answersOf(work: Work, calculators: CalculatorRow[], loop: Loop | null): Known[] {
+  if (work.for_each && work.for_each.over !== loop?.over) return [];
+  const root = `work.${work.name}`;
+  const row = calculators.find((one) => one.name === work.calculator);
+  const group = inLanguage(work.title, currentLanguage()) || work.name;
+  const fields = row
+    ? valueFieldsOf(row.answer).flatMap((field) => knownField(field, `${root}.value`, ""))
+    : [];
+  const outcome = {
+    ...plainKnown(`${root}.outcome`, t("fields.known.outcome"), "choice"),
+    choices: outcomes(),
+  };
+  const said = plainKnown(`${root}.text`, t("fields.known.text"), "text");
+  return [...fields, said, outcome].map((one) => ({ ...one, group }));
+}
+
+const outcomes = () =>
+  (["ok", "warn", "refuse", "no_answer"] as const).map((key) => ({ key, title: t(`outcome.${key}`) }));
+
+const TYPES: Record<Field["kind"], KnownType> = {
+  number: "number",
+  text: "text",
+  choice: "choice",
+  flag: "yes_no",
+  group: "object",
+  list: "list",
+  either: "object",
+  free: "object",
+};
+
+/** A field of an answer; what is inside of a group is named after it. */
+function knownField(field: Field, inside: string, before: string): Known[] {
+  const path = inside ? `${inside}.${field.name}` : field.name;
+  const title = before ? `${before}, ${field.title}` : field.title;
+  if (field.kind === "group") return field.fields.flatMap((one) => knownField(one, path, title));
+  const unit = field.kind === "number" ? field.unit : null;
+  return [
+    {
+      ...plainKnown(path, title, TYPES[field.kind]),
+      unit,
+      quantity: unit ? quantityOf(unit, path) : null,
+      choices:
+        field.kind === "choice"
+          ? field.options.map((one) => ({ key: one.value as Plain, title: one.label }))
+          : [],
+      rows: field.kind === "list" ? rowsOf(field.item) : [],
+    },
+  ];
+}
+
+const rowsOf = (item: Field) =>
+  item.kind === "group" ? item.fields.flatMap((one) => knownField(one, "", "")) : [];
+
+/** A quantity that is counted in a unit. Volts and amperes may be of either kind: then there is none. */
+function quantityOf(unit: string, path: string): string | null {
+  const fitting = Object.entries(RULES).filter(([, rule]) => rule.symbol === unit || rule.unit === unit);
+  if (fitting.length === 1) return fitting[0]?.[0] ?? null;
+  return fitting.find(([name]) => path.includes(name))?.[0] ?? null;
+}
+
+// The loop around
+
+function loopAt(body: TemplateBody, path: Path): Loop | null {
+  if (path[0] === "work") return body.work?.[Number(path[1])]?.for_each ?? null;
+  if (path[0] !== "steps") return null;
+  return body.steps[Number(path[1])]?.repeat ?? null;
+}
+
+/** What the loop's row holds, by the name that the loop gives it. */
+export function rowOf(loop: { over: string; as: string }, known: Known[]): Known[] {
+  const list = known.find((one) => one.path === loop.over);
+  const named = (one: Known): Known => ({
+    ...one,
+    path: `${loop.as}.${one.path}`,
+    group: t("fields.known.row"),
+  });
+  if (list?.type === "number") return [named(plainKnown("number", t("fields.known.turn"), "number"))];
+  return (list?.rows ?? []).map(named);
+}
+
+/** Lists, and whole numbers, that something can be repeated for. */
+export const listsIn = (known: Known[]): Known[] =>
+  known.filter((one) => one.type === "list" || (one.type === "number" && one.quantity === "count"));
+
+// Earlier steps
+
+function earlierSteps(body: TemplateBody, path: Path): Pick<Place, "looks" | "readings" | "hasCaution"> {
+  const steps = path[0] === "steps" ? stepsOf(body).filter((one) => isBefore(one.path, path)) : [];
+  const before = steps.map(({ step }) => step);
+  return {
+    looks: before.filter((step) => step.kind === "look").map(lookOf),
+    readings: before.filter((step) => step.kind === "reading").map(readingOf),
+    hasCaution: before.some((step) => step.kind === "caution"),
+  };
+}
+
+function isBefore(one: Path, other: Path): boolean {
+  const [[a, b], [c, d]] = [one, other].map((path) => [Number(path[1]), Number(path[3] ?? -1)]) as [
+    [number, number],
+    [number, number],
+  ];
+  return a < c || (a === c && b < d);
+}
+
+function lookOf(step: Step): Look {
+  const language = currentLanguage();
+  const named = (choice: Choice) => ({ key: choice.key, title: inLanguage(choice.label, language) });
+  const inCases = Object.values(step.variants?.cases ?? {}).flatMap((one) => one.choices ?? []);
+  const all = [...(step.choices ?? []), ...inCases].map(named);
+  const choices = all.filter((one, i) => all.findIndex((other) => other.key === one.key) === i);
+  return { id: step.id, title: inLanguage(step.title, language), safety: step.safety ?? false, choices };
+}
+
+const readingOf = (step: Step): EarlierReading => ({
+  id: step.id,
+  title: inLanguage(step.title, currentLanguage()),
+  quantity: typeof step.quantity === "string" ? step.quantity : "",
+});
+
+// Finding
+
+/** What is known under a path; a row of a list may be named by its number. */
+export function knownAt(known: Known[], path: string): Known | null {
+  const exact = known.find((one) => one.path === path);
+  if (exact) return exact;
+  const list = known.find((one) => one.type === "list" && path.startsWith(`${one.path}.`));
+  const [, number, inside] = /^(\d+)(?:\.(.+))?$/.exec(list ? path.slice(list.path.length + 1) : "") ?? [];
+  if (!list || number === undefined) return null;
+  const numbered = t("fields.known.numbered", { title: list.title, number: Number(number) + 1 });
+  if (!inside) return { ...plainKnown(path, numbered, "text"), group: list.group };
+  const row = list.rows.find((one) => one.path === inside);
+  return row ? { ...row, path, title: `${numbered}, ${row.title}`, group: list.group } : null;
+}
+
+/** Title and what it belongs to; the path itself where nothing is known under it. */
+export function titleOf(known: Known[], path: string): string {
+  const found = knownAt(known, path);
+  if (!found) return path;
+  return found.group ? `${found.group}: ${found.title}` : found.title;
+}
+
+/** What a place wants to have: fitting things are offered first. */
+export interface Wanted {
+  types?: KnownType[];
+  quantity?: string | null;
+  unit?: string | null;
+}
+
+export function fits(one: Known, { types, quantity, unit }: Wanted): boolean {
+  if (types && !types.includes(one.type)) return false;
+  if (quantity && one.quantity) return one.quantity === quantity || sameUnit(one.quantity, quantity);
+  return unit && one.unit ? one.unit === unit : !quantity && !unit;
+}
+
+const sameUnit = (one: string, other: string) =>
+  isQuantity(one) && isQuantity(other) && RULES[one].unit === RULES[other].unit;
+
+/** What fits and holds every word typed, best first; then what has the right type only. */
+export function searched(
+  known: Known[],
+  typed: string,
+  wanted: Wanted = {},
+): { fitting: Known[]; others: Known[] } {
+  const words = typed.toLowerCase().split(/\s+/).filter(Boolean);
+  const holds = ({ title, group }: Known) => {
+    const text = `${group} ${title}`.toLowerCase();
+    return words.every((word) => text.includes(word));
+  };
+  const found = known.filter((one) => (!wanted.types || wanted.types.includes(one.type)) && holds(one));
+  return {
+    fitting: found.filter((one) => fits(one, wanted)),
+    others: found.filter((one) => !fits(one, wanted)),
+  };
+}

@@ -1,0 +1,63 @@
+import { ApiError, post, sentenceFor } from "$lib/api/call";
+import type { Tried, TryAgainst } from "$lib/api/template-shapes";
+import type { Pack } from "$lib/api/work-shapes";
+import { keepDraft, readDraft } from "$lib/db/drafts";
+
+/** What a draft is tried against, and what it is called on the screen; no name: a unit nobody knows. */
+export interface Against extends TryAgainst {
+  name: string;
+}
+export const NOBODY_KNOWS: Against = { name: "" };
+
+/** The pack that a draft would make for a unit. Nothing of it is kept by the server. */
+export class Trying {
+  against = $state.raw<Against>(NOBODY_KNOWS);
+  /** The newest that could be made; it stays on the screen while the draft has faults. */
+  pack = $state.raw<Pack | null>(null);
+  trouble = $state<string | null>(null);
+  /** Why it does not start, one sentence each. */
+  lacks = $state.raw<string[]>([]);
+  busy = $state(false);
+  #turn = 0;
+
+  constructor(readonly draft: string) {}
+
+  get #key(): string {
+    return `template-try/${this.draft}`;
+  }
+
+  /** What it was tried against before, on this device. */
+  async recall(): Promise<void> {
+    this.against = (await readDraft<Against>(this.#key)) ?? NOBODY_KNOWS;
+  }
+  async choose(against: Against): Promise<void> {
+    this.against = against;
+    await keepDraft(this.#key, against);
+    await this.run();
+  }
+
+  /** Makes the pack anew; only the answer to the last question counts. */
+  async run(): Promise<void> {
+    const turn = ++this.#turn;
+    const { name: _name, ...asked } = this.against;
+    this.busy = true;
+    try {
+      const { pack } = await post<Tried>(`template-drafts/${this.draft}/try/`, asked);
+      if (turn === this.#turn) this.#answered(pack);
+    } catch (error) {
+      if (turn === this.#turn) this.#refused(error);
+    } finally {
+      if (turn === this.#turn) this.busy = false;
+    }
+  }
+
+  #answered(pack: Pack): void {
+    this.pack = pack;
+    this.trouble = null;
+    this.lacks = [];
+  }
+  #refused(error: unknown): void {
+    this.trouble = sentenceFor(error);
+    this.lacks = error instanceof ApiError ? error.fields.map((field) => field.detail) : [];
+  }
+}
