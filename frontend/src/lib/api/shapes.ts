@@ -231,6 +231,8 @@ export interface WorksheetRow {
   template: string;
   title: string;
   revision: number;
+  /** Left out by a shop that does not say. */
+  newest_revision?: number;
   stage: "open" | "passed" | "failed" | "stopped";
   opened_at: string;
   opened_by_name: string;

@@ -1,6 +1,5 @@
-import type { EntryKind, Meter, Pack } from "$lib/api/work-shapes";
+import type { EntryKind, Pack } from "$lib/api/work-shapes";
 import type { ShrunkPhoto } from "$lib/photos/shrink";
-import { readMeta, writeMeta } from "$lib/db/open";
 import type { WorksheetState } from "./state";
 
 export interface SaveMore {
@@ -22,22 +21,4 @@ export interface StepContext {
   pretends?: boolean;
   /** Fetches the worksheet anew, after something done on the server. */
   reload: () => Promise<void>;
-}
-
-/** Meters that may be used for a step, those in calibration first. */
-export function usableMeters(meters: Meter[], kinds: string[] | undefined, quantity: string): Meter[] {
-  const fits = (meter: Meter) =>
-    kinds?.length
-      ? meter.kinds.some((kind) => kinds.includes(kind))
-      : meter.accuracy.some((a) => a.quantity === quantity);
-  const rank = { ok: 0, unknown: 1, overdue: 2 };
-  return meters.filter(fits).sort((a, b) => rank[a.state] - rank[b.state]);
-}
-
-export function rememberedMeter(quantity: string): Promise<string | undefined> {
-  return readMeta<string>(`meter/${quantity}`);
-}
-
-export function rememberMeter(quantity: string, id: string): Promise<void> {
-  return writeMeta(`meter/${quantity}`, id);
 }
