@@ -220,3 +220,48 @@ def books_of_templates(draw: Any) -> list[Step]:
     innermost = draw(templates(slug="innermost"))
     inner = draw(templates(slug="inner", procedures=("innermost",)))
     return [innermost, inner, draw(templates(slug="outer", procedures=("innermost", "inner")))]
+
+
+def with_everything(slug: str = "everything") -> Step:
+    """One template that has each kind of step and nearly every field. Works `dead-working`."""
+    safe = [{"key": "a", "label": "a", "verdict": "pass"}, {"key": "b", "label": "b"}]
+    along = {"along": "volt", "points": {"value": [[0, 0, 9], [99, 1, 9]]}}
+    columns = [
+        {"key": "a", "title": "A", "quantity": "level",
+         "band": {"low": {"fact": "row.output_dbu"}}},
+        {"key": "b", "title": "B", "quantity": "ratio", "unit": "dB", "required": False},
+    ]  # fmt: skip
+    ramp = {
+        "rows": {"value": [{"v": 10, "high": 1}, {"v": 20, "high": 2}]}, "set_volt": "v",
+        "dwell_seconds": 5, "stop_rules": ["Stop at smoke."],
+        "columns": [{"key": "set", "title": "Set", "quantity": "voltage_ac"},
+                    {"key": "w", "title": "W", "quantity": "power", "along": "set",
+                     "high": "high"}],
+    }  # fmt: skip
+    steps: list[Step] = [
+        {"id": "first", "kind": "caution", "title": {"en": "First", "de": "Erst"}, "safety": True},
+        {"id": "which", "kind": "look", "title": "Which?", "safety": True, "choices": safe},
+        {"id": "volt", "kind": "reading", "title": "Volts", "quantity": "voltage_dc", "unit": "V",
+         "phase": "as_left", "band": BANDS[3], "blocks": True, "rule": "guarded", "mains": True,
+         "meter_kinds": ["multimeter"], "pictures": [{"sha256": "ab" * 32, "caption": "Here"}]},
+        {"id": "next", "kind": "reading", "title": "Next", "quantity": "voltage_dc", "phase": None,
+         "band": along, "variants": {"keys": ["which"], "cases": {"a": {"band": {"low": 1}}}},
+         "when": {"not": {"in": ["which", ["b"]]}}},
+        {"id": "ramp", "kind": "ramp", "title": "Ramp", "ramp": ramp, "energised": True},
+        {"id": "table", "kind": "table", "title": "Table", "blocks": True, "table": {
+            "rows": {**LOOPS[1], "title": "{row.name}"}, "columns": columns}},
+        {"id": "wait", "kind": "timer", "title": "Wait", "seconds": {"value": 5}},
+        {"id": "take", "kind": "take_part", "title": "Take", "part": "fuse", "quantity": {
+            "fact": "asked.turns"}},
+        {"id": "how", "kind": "computed", "title": "{work.fuse.value.mark}", "work": "fuse"},
+        {"id": "each", "kind": "note", "title": "{row.number}", "repeat": LOOPS[3]},
+        {"repeat": LOOPS[2], "when_fact": FACT_CONDITIONS[5], "steps": [
+            {"id": "photo", "kind": "photo", "title": "{row.name}"}]},
+        {"id": "dead", "kind": "procedure", "procedure": {"template": "dead-working"},
+         "when_fact": FACT_CONDITIONS[3]},
+        {"id": "sign", "kind": "sign_off", "title": "Sign", "role": "tech", "other_person": True},
+    ]  # fmt: skip
+    gates = [{"when": {"has": ["sheet.hazards", "asbestos"]}, "reason": "Not here."}]
+    parts = [{"key": "fuse", "name": "Fuse {work.fuse.value.mark}", "quantity": 1}]
+    head = {"facts": FACTS, "gates": gates, "parts": parts, "work": WORK, "cautions": ["Mind it."]}
+    return template(*steps, slug=slug, **head)

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from shop.calc.judging import band_at
 from shop.calc.working import BadInput
-from shop.jobs.packing.values import NotKnown, Values
+from shop.jobs.packing.values import NotKnown, Values, is_number
 
 Names = Any  # a function from a template's step id to the ids it became
 
@@ -36,7 +36,7 @@ def _fixed(band: dict[str, Any], values: Values) -> dict[str, Any]:
     }
     if band.get("nominal") is not None:
         found["nominal"] = number(values.evaluate(band["nominal"]))
-    _in_order(found["low"], found["high"])
+    require_in_order(found["low"], found["high"])
     return found
 
 
@@ -54,11 +54,12 @@ def _along(band: dict[str, Any], values: Values, names: Names) -> dict[str, Any]
 def _point(row: Any, columns: list[str] | None) -> list[float | None]:
     values = [row[name] for name in columns] if columns else list(row)
     x, low, high = (number(value) for value in values)
-    _in_order(low, high)
+    require_in_order(low, high)
     return [x, low, high]
 
 
-def _in_order(low: float | None, high: float | None) -> None:
+def require_in_order(low: float | None, high: float | None) -> None:
+    """Raises ValueError for limits that cross."""
     if low is not None and high is not None and low > high:
         raise ValueError(_("the lower limit is above the upper one"))
 
@@ -67,7 +68,7 @@ def number(value: Any) -> float | None:
     """A finite number, or None for no limit. Raises ValueError for anything else."""
     if value is None:
         return None
-    if isinstance(value, bool) or not isinstance(value, int | float) or not isfinite(value):
+    if not is_number(value) or not isfinite(value):
         raise ValueError(_("%r is no number") % (value,))
     return value
 
@@ -78,3 +79,5 @@ def seconds_of(expression: Any, values: Values) -> tuple[float | None, str | Non
         return number(values.evaluate(expression)), None
     except NotKnown as missing:
         return None, missing.reason
+    except ValueError as error:
+        return None, _("The time cannot be worked out: %s") % error

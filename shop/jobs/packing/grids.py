@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
+from django.utils.translation import gettext as _
+
 from shop.calc.quantities import RULES, Quantity
-from shop.jobs.packing.bands import band_of, number, seconds_of
+from shop.jobs.packing.bands import band_of, number, require_in_order, seconds_of
 from shop.jobs.packing.loops import turns_of
 from shop.jobs.packing.values import NotKnown, Values
 
@@ -15,28 +17,40 @@ Made = dict[str, Any]
 def ramp_of(ramp: dict[str, Any], values: Values) -> tuple[Made, list[str]]:
     """Rows and columns of a ramp with their limits, and what is not known of them."""
     try:
-        rows, why = list(values.evaluate(ramp["rows"])), []
+        made, why = _settings(ramp, values.evaluate(ramp["rows"]), values), []
     except NotKnown as missing:
-        rows, why = [], [missing.reason]
-    return {
-        "rows": [_setting(row, index, ramp) for index, row in enumerate(rows, 1)],
-        "columns": [
-            _column(column, _limits_along(column, rows), values) for column in ramp["columns"]
-        ],
-        "dwell_seconds": seconds_of(ramp["dwell_seconds"], values)[0] or 0,
-        "stop_rules": [values.text(text) for text in ramp.get("stop_rules", [])],
-    }, why
+        made, why = _settings(ramp, [], values), [missing.reason]
+    except (AttributeError, TypeError, ValueError) as error:  # rows that no answer should have
+        made = _settings(ramp, [], values)
+        why = [_("The settings cannot be worked out: %s") % error]
+    stop_rules = [values.text(text) for text in ramp.get("stop_rules", [])]
+    seconds, missing_time = seconds_of(ramp["dwell_seconds"], values)
+    why += [missing_time] if missing_time else []
+    return {**made, "dwell_seconds": seconds or 0, "stop_rules": stop_rules}, why
+
+
+def _settings(ramp: dict[str, Any], rows: list[Any], values: Values) -> Made:
+    """Raises ValueError for rows along which no limits can run."""
+    made = [_setting(row, index, ramp) for index, row in enumerate(rows, 1)]
+    volts = [row["set_volt"] for row in made]
+    along = any(column.get("along") for column in ramp["columns"])
+    if along and (None in volts or len(set(volts)) < len(volts)):
+        raise ValueError(_("two settings have the same volts, or one has none"))
+    columns = [_column(c, _limits_along(c, rows), values) for c in ramp["columns"]]
+    return {"rows": made, "columns": columns}
 
 
 def _setting(row: dict[str, Any], index: int, ramp: dict[str, Any]) -> Made:
-    at = {name: row.get(ramp.get(name, name)) for name in ("set_percent", "set_volt")}
-    return {"id": f"r{index}", **at}
+    names = ("set_percent", "set_volt")
+    return {"id": f"r{index}", **{name: number(row.get(ramp.get(name, name))) for name in names}}
 
 
 def _limits_along(column: dict[str, Any], rows: list[Any]) -> Made | None:
     if "low" not in column and "high" not in column:
         return None
     pairs = [[_limit(row, column, "low"), _limit(row, column, "high")] for row in rows]
+    for low, high in pairs:
+        require_in_order(low, high)
     return {"along": column.get("along"), "rows": pairs}
 
 

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from shop.calc.quantities import RULES, Quantity
 from shop.jobs.format.bench_conditions import renamed
-from shop.jobs.packing.bands import band_of, seconds_of
+from shop.jobs.packing.bands import band_of, number, seconds_of
 from shop.jobs.packing.grids import ramp_of, table_of
 from shop.jobs.packing.loops import rows_of
 from shop.jobs.packing.values import NotKnown, Values
@@ -178,11 +178,18 @@ class _Maker:
             made["part"] = {name: part[name] for name in ("code", "name", "bin")}
             made["quantity"] = part["quantity"]
         if "quantity" in fields:
-            try:
-                made["quantity"] = int(self.values.evaluate(fields["quantity"]))
-            except NotKnown as missing:  # the number named with the part stands
-                self.why_not.append(missing.reason)
+            made |= self._pieces(fields["quantity"])
         return made
+
+    def _pieces(self, expression: Any) -> Step:
+        """How many; where that is not known, the number named with the part stands."""
+        try:
+            return {"quantity": max(1, int(number(self.values.evaluate(expression)) or 1))}
+        except NotKnown as missing:
+            self.why_not.append(missing.reason)
+        except ValueError as error:
+            self.why_not.append(str(error))
+        return {}
 
     def _without_part(self, made: Step) -> None:
         """A part that is not on the parts wall cannot be taken from it."""

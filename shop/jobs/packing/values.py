@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, TypeGuard
 
 from django.utils.translation import gettext as _
 
@@ -98,6 +98,8 @@ class Values:
                 return getattr(self, f"_eval_{word}")(expression[word])
         word = "largest" if "largest" in expression else "smallest"
         values = self.evaluate(expression[word])
+        if not isinstance(values, list) or not all(map(is_number, values)):
+            raise NotKnown("", _("Only a list of numbers can be compared."))
         if not values:
             raise NotKnown("", _("Nothing to compare: the list is empty."))
         return max(values) if word == "largest" else min(values)
@@ -129,7 +131,10 @@ class Values:
 
     def _eval_each(self, each: dict[str, Any]) -> list[Any]:
         found = []
-        for row in self.get(each["over"]):
+        rows = self.get(each["over"])
+        if not isinstance(rows, list):
+            raise NotKnown(each["over"], _("%s is no list.") % title_of(each["over"]))
+        for row in rows:
             turn = replace(self, items={**self.items, each["as"]: row})
             if "when" not in each or turn.holds(each["when"]):
                 found.append(turn.evaluate(each["take"]))
@@ -169,9 +174,9 @@ class Values:
             case "in":
                 return found in wanted
             case "has":
-                return wanted in found
+                return isinstance(found, list) and wanted in found
             case "at_least":
-                return isinstance(found, int | float) and bool(found >= wanted)
+                return is_number(found) and bool(found >= wanted)
             case _:
                 return bool(found == wanted)
 
@@ -207,6 +212,13 @@ def _down(tree: Any, names: list[str], path: str) -> Any:
     return tree
 
 
-def _times(value: float, factor: float) -> float:
+def is_number(value: Any) -> TypeGuard[float]:
+    """Whether it is a number; yes and no are none."""
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _times(value: Any, factor: float) -> float:
     """The product to twelve digits, so that 230 x 1.1 is 253 and not 253.00000000000003."""
+    if not is_number(value):
+        raise NotKnown("", _("%r is no number") % (value,))
     return float(f"{value * factor:.12g}")

@@ -139,3 +139,51 @@ def test_pictures_and_power_go_into_the_pack(anna):
 
     assert [one["caption"] for one in made["pictures"]] == ["It draws 9 W", ""]
     assert made["energised"] is True
+
+
+def ramp(rows, **more):
+    columns = [
+        {"key": "set", "title": "Set", "quantity": "voltage_ac"},
+        {"key": "watt", "title": "W", "quantity": "power", "along": "set", "low": "low",
+         "high": "high"},
+    ]  # fmt: skip
+    inside = {"rows": {"value": rows}, "dwell_seconds": 5, "columns": columns, **more}
+    return {"id": "ramp", "kind": "ramp", "title": "Ramp", "ramp": inside}
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        "no rows",
+        7,
+        ["no row"],
+        [{"set_volt": "ten"}],
+        [{"set_volt": None}, {"set_volt": 5}],
+        [{"set_volt": 5}, {"set_volt": 5}],  # along two equal settings no limit can run
+        [{"set_volt": 5, "low": 2, "high": 1}],
+        [{"set_volt": 5, "low": True}],
+    ],
+)
+def test_a_ramp_whose_rows_are_no_settings_says_so(anna, rows):
+    made = steps_of(started(template(ramp(rows)), by=anna))["ramp"]
+
+    assert made["rows"] == []
+    assert made["why_not_judged"].startswith("The settings cannot be worked out: ")
+
+
+LONG = {"fact": "sheet.mains_parts.0.rest"}
+
+
+@pytest.mark.parametrize(
+    ("step", "why"),
+    [
+        ({"id": "t", "kind": "timer", "title": "t", "seconds": LONG}, "no number"),
+        (reading("t", band={"low": {"largest": LONG}}), "list of numbers"),
+    ],
+)  # fmt: skip
+def test_an_answer_that_is_no_number_is_said_and_not_guessed(anna, step, why):
+    repair = on_the_bench(mains_parts=[{"rest": "long"}])
+
+    made = steps_of(started(template(step), by=anna, repair=repair))["t"]
+
+    assert why in made["why_not_judged"]

@@ -14,7 +14,13 @@ from shop.jobs.format.revisions import Procedure
 from shop.jobs.models import Entry, Worksheet
 from shop.jobs.record.state import stage_of, standing_of
 from shop.jobs.selectors import effective_entries, entries_of, first_break_of, is_single
-from shop.jobs.services import apply_operations, publish_revision, sign_off
+from shop.jobs.services import (
+    apply_operations,
+    import_template_file,
+    publish_revision,
+    sign_off,
+)
+from shop.jobs.shipped import shipped_templates
 from tests.factories.core import PersonFactory
 from tests.factories.jobs import (
     Phone,
@@ -27,7 +33,7 @@ from tests.factories.jobs import (
     template,
 )
 from tests.factories.stock import PartFactory
-from tests.factories.templates import ANSWERS, SHEET, books_of_templates
+from tests.factories.templates import ANSWERS, SHEET, books_of_templates, with_everything
 from tests.factories.working import entries_for, work_to_end
 
 pytestmark = pytest.mark.django_db
@@ -142,6 +148,13 @@ def test_any_valid_template_can_be_worked_to_the_end(book):
     assert work_to_end(sheet, worker, other=other) == "passed"
 
     assert first_break_of(sheet.id) is None
+
+
+def test_the_template_with_everything_is_worked_to_the_end(anna):
+    import_template_file(path=next(f for f in shipped_templates() if f.stem == "dead-working"))
+    sheet = started(with_everything(), by=anna, repair=on_the_bench(**SHEET), facts=ANSWERS)
+
+    assert work_to_end(sheet, anna, other=PersonFactory(role="tech")) == "passed"
 
 
 wild = st.lists(

@@ -12,7 +12,7 @@ from shop.jobs.format.checking.scope import Scope, check_path
 from shop.jobs.format.fact_conditions import can_hold
 from shop.jobs.format.facts import FACTS
 from shop.jobs.format.problems import Findings, Path
-from shop.jobs.format.shapes import ANY, COUNT, NUMBER, Leaf, NoSuchPath, is_single
+from shop.jobs.format.shapes import ANY, COUNT, NUMBER, Leaf, NoSuchPath, Shape, is_single
 from shop.jobs.format.texts import FORMATS, has_stray_braces, placeholders
 
 ROOTS = {*FACTS, "asked", "work"}
@@ -80,13 +80,17 @@ class Checker:
     def _can_be_number(self, expression: dict[str, Any]) -> bool:
         if (named := path_of(expression)) is None:
             return True
-        try:
-            shape = self.scope.shape(named)
-        except NoSuchPath:  # said already
-            return True
+        shape = self.shape_at(named)
         if isinstance(shape, Leaf) and shape.choices:
             return not any(isinstance(choice, str) for choice in shape.choices)
         return shape in (ANY, NUMBER, COUNT)
+
+    def shape_at(self, named: str) -> Shape:
+        """The shape at a path; anything where there is none, which is said elsewhere."""
+        try:
+            return self.scope.shape(named)
+        except NoSuchPath:
+            return ANY
 
     def _in_unit(self, expression: Any, path: Path, unit: str) -> None:
         """`times` may change the unit, so behind it nothing is claimed."""
@@ -105,6 +109,8 @@ class Checker:
         check_path(self.scope, full, path, self.found, self.step, whole_list=whole_list)
 
     def _each(self, each: dict[str, Any], path: Path) -> None:
+        if self.shape_at(each["over"]) == COUNT:
+            self.add((*path, "over"), _("%s is no list.") % each["over"])
         turn = self.within(self._turn(each, path))
         # Inside `each` the loop around still counts the looped work.
         turn.scope = replace(turn.scope, over=self.scope.over)
