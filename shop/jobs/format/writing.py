@@ -23,6 +23,7 @@ _NAMES = (
 _ORDER = {name: place for place, name in enumerate(_NAMES)}
 # Read as numbers by other readers of YAML than ours.
 _LIKE_A_NUMBER = re.compile(r"[-+.]?[0-9][0-9_]*(\.[0-9]*)?([eE][-+]?[0-9]+)?|0[xob][0-9a-fA-F]+")
+_ODD_BREAKS = frozenset("\r\x85\u2028\u2029\ufeff")  # lost or folded unless they are escaped
 _LINE = 76
 
 
@@ -59,10 +60,10 @@ class _Block(yaml.SafeDumper):
 
 def _text(dumper: yaml.SafeDumper, text: str) -> yaml.ScalarNode:
     style = None
-    if "\n" in text:
-        style = "|"
-    elif _LIKE_A_NUMBER.fullmatch(text):
+    if _LIKE_A_NUMBER.fullmatch(text) or _ODD_BREAKS & set(text):
         style = '"'
+    elif "\n" in text:
+        style = "|"
     return dumper.represent_scalar("tag:yaml.org,2002:str", text, style=style)
 
 

@@ -37,11 +37,14 @@ def begin_draft(
         return _same(known, slug, by), False
     body = _first_body(slug, title.strip(), source)
     based_on = newest_of(slug)
-    _require_free(slug, source, based_on)
     try:
+        _require_free(slug, source, based_on)
         return keep_draft(id=id, body=body, slug=slug, based_on=based_on, by=by), True
-    except IntegrityError:  # the same id at the same moment
-        return _same(Draft.objects.get(id=id), slug, by), False
+    except (IntegrityError, SlugTaken):
+        known = Draft.objects.filter(id=id).first()
+        if known is None:
+            raise
+        return _same(known, slug, by), False  # the same id at the same moment
 
 
 def _same(known: Draft, slug: str, by: Person) -> Draft:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import binascii
-import re
 from base64 import b64decode
 from typing import Any
 
@@ -96,7 +95,8 @@ def _take(
     if newest and same(unpinned(newest.body), unpinned(body)):
         taken.unchanged.append(slug)
         return
-    draft = _waiting(body) or _draft(body, slug, newest if as_change else None, by)
+    based_on = newest if as_change else None
+    draft = _waiting(body, based_on) or _draft(body, slug, based_on, by)
     names[slug] = draft.slug
     taken.drafts.append(draft)
 
@@ -127,11 +127,9 @@ def free_slug(slug: str) -> str:
     return free
 
 
-def _waiting(body: dict[str, Any]) -> Draft | None:
-    """An open draft that says the same, whatever number its slug got."""
-    stem = re.compile(rf"{re.escape(_slug(body)[:55].rstrip('-'))}(-[0-9]+)?|{NAMELESS}.*")
-    for draft in Draft.objects.exclude(stage=Draft.Stage.PUBLISHED).filter(origin=Origin.IMPORTED):
-        fits = draft.slug == _slug(body) or stem.fullmatch(draft.slug)
-        if fits and same({**draft.body, "slug": ""}, {**body, "slug": ""}):
-            return draft
-    return None
+def _waiting(body: dict[str, Any], based_on: Revision | None) -> Draft | None:
+    """An open draft of a file that says the same, whatever number its slug got."""
+    imported = Draft.objects.filter(origin=Origin.IMPORTED, based_on=based_on, revision=None)
+    wanted = {**body, "slug": ""}
+    found = (draft for draft in imported if same({**draft.body, "slug": ""}, wanted))
+    return next(found, None)

@@ -80,9 +80,18 @@ def publish_draft(
     _require_note(draft, change_note)
     audit = {"change_note": change_note.strip(), "origin": _origin(draft)}
     audit |= _review(draft) if draft.stage == Stage.REVIEWED else _alone(draft, reason)
-    _require_sound(draft)
+    if problems := problems_of(draft):
+        return _published_meanwhile(draft, DraftFaulty(problems))
     body = checked(draft.body)
     return _publish(draft, body, draft.version if version is None else version, by, audit)
+
+
+def _published_meanwhile(draft: Draft, why_not: DraftFaulty) -> Revision:
+    """A new template's name is taken as soon as somebody else has published this very draft."""
+    published = Revision.objects.filter(draft=draft).first()
+    if published is None:
+        raise why_not
+    return published
 
 
 def _require_note(draft: Draft, note: str) -> None:
