@@ -18,6 +18,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from api.compressed import json_answer
 from api.permissions import IsStaff
 from shop.calc.also_called import also_called
 from shop.calc.areas import AREAS, area_of, key_of
@@ -69,11 +70,8 @@ class CalculatorList(APIView):
         kept = _list_in(get_language() or "en")
         if kept.etag in request.META.get("HTTP_IF_NONE_MATCH", ""):
             answer = HttpResponse(status=304)
-        elif "gzip" in request.META.get("HTTP_ACCEPT_ENCODING", ""):
-            packed = {"Content-Encoding": "gzip"}
-            answer = HttpResponse(kept.packed, content_type="application/json", headers=packed)
         else:
-            answer = HttpResponse(kept.plain, content_type="application/json")
+            answer = json_answer(request, kept.plain, kept.packed)
         answer["ETag"], answer["Cache-Control"] = kept.etag, "private, no-cache"
         patch_vary_headers(answer, ("Accept-Encoding", "Accept-Language"))
         return answer

@@ -15,6 +15,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from api.compressed import json_answer
 from api.devices import SESSION_KEY
 from api.permissions import IsBench, IsStaff, person_of
 from api.proving import signer
@@ -147,7 +148,7 @@ class WorksheetPack(APIView):
         if etag in request.META.get("HTTP_IF_NONE_MATCH", ""):
             answer = HttpResponse(status=304)
         else:
-            answer = HttpResponse(content, content_type="application/json")
+            answer = json_answer(request, content)
         # It never changes under this address, but only who works here may keep it.
         answer["ETag"], answer["Cache-Control"] = etag, "private, no-cache"
         return answer

@@ -1,5 +1,6 @@
 """The addresses of worksheets: who may, what comes back, and packs as bytes."""
 
+import gzip
 import hashlib
 
 import pytest
@@ -73,6 +74,16 @@ def test_a_pack_is_served_as_kept_and_not_sent_again_when_it_is_known(
     known = client.get(address, HTTP_IF_NONE_MATCH=answer["ETag"])
     assert (known.status_code, known.content) == (304, b"")
     assert client.get(f"/api/v1/worksheets/{new_id()}/pack/").status_code == 404
+
+
+def test_a_pack_is_compressed_on_its_way_for_a_phone_that_can_read_that(api, anna):
+    worksheet = started(template(), by=anna)
+
+    address = f"/api/v1/worksheets/{worksheet.id}/pack/"
+    answer = api(anna).get(address, HTTP_ACCEPT_ENCODING="gzip, br")
+
+    assert (answer["Content-Encoding"], "Accept-Encoding" in answer["Vary"]) == ("gzip", True)
+    assert gzip.decompress(answer.content) == bytes(worksheet.pack)
 
 
 def test_my_packs_are_those_of_my_repairs_and_those_i_opened(api, anna, max):
