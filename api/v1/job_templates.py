@@ -15,10 +15,17 @@ from rest_framework.views import APIView
 from api.permissions import IsBench, IsStaff, person_of
 from api.v1.template_shapes import DraftShortOut
 from shop.core.errors import NotFound
+from shop.jobs.format.revisions import FindProcedure, remembered
 from shop.jobs.format.schemas import published_schema
 from shop.jobs.format.texts import in_language
 from shop.jobs.models import Revision
-from shop.jobs.selectors import draft_short, published_revision, published_revisions
+from shop.jobs.packing.asking import questions_of
+from shop.jobs.selectors import (
+    draft_short,
+    find_procedure,
+    published_revision,
+    published_revisions,
+)
 from shop.jobs.services import import_file
 
 
@@ -30,6 +37,7 @@ class FactOut(serializers.Serializer[Any]):
     text = serializers.CharField(allow_blank=True)
     quantity = serializers.CharField(allow_null=True)
     choices = serializers.ListField(child=serializers.DictField(), allow_null=True)
+    names = serializers.BooleanField(help_text="A list of names, typed with commas between.")
     required = serializers.BooleanField()  # type: ignore[assignment]  # Field has one too
 
     def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
@@ -70,7 +78,8 @@ class JobTemplateFullOut(JobTemplateOut):
     body = serializers.DictField()
 
 
-def template_row(revision: Revision, language: str) -> dict[str, Any]:
+def template_row(revision: Revision, language: str, find: FindProcedure) -> dict[str, Any]:
+    """A template as it is offered, with all that it and its procedures ask."""
     body = revision.body
     return {
         "slug": revision.template_id,
@@ -80,7 +89,7 @@ def template_row(revision: Revision, language: str) -> dict[str, Any]:
         "role": body["role"],
         "revision": revision.number,
         "parts": [p.get("order_code") or p["key"] for p in body.get("parts", [])],
-        "facts": [_fact(fact, language) for fact in body.get("facts", [])],
+        "facts": [_fact(fact, language) for fact in questions_of(body, find)],
     }
 
 
@@ -93,6 +102,7 @@ def _fact(fact: dict[str, Any], language: str) -> dict[str, Any]:
         "quantity": fact.get("quantity"),
         "choices": choices
         and [{"key": c["key"], "label": in_language(c["label"], language)} for c in choices],
+        "names": fact.get("names", False),
         "required": fact.get("required", False),
         "from": fact.get("from"),
     }
@@ -105,7 +115,9 @@ class JobTemplates(APIView):
     @extend_schema(responses=JobTemplateOut(many=True))
     def get(self, request: Request) -> Response:
         language = get_language() or "en"
-        return Response([template_row(revision, language) for revision in published_revisions()])
+        find = remembered(find_procedure)
+        rows = [template_row(revision, language, find) for revision in published_revisions()]
+        return Response(rows)
 
     @extend_schema(request=JobTemplateFileIn, responses={200: FileTakenOut, 201: FileTakenOut})
     def post(self, request: Request) -> Response:
@@ -127,7 +139,7 @@ class JobTemplateDetail(APIView):
     @extend_schema(responses=JobTemplateFullOut)
     def get(self, request: Request, slug: str) -> Response:
         revision = published_revision(slug)
-        row = template_row(revision, get_language() or "en")
+        row = template_row(revision, get_language() or "en", find_procedure)
         return Response({**row, "body": revision.body})
 
 

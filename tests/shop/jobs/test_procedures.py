@@ -196,3 +196,12 @@ def test_a_procedure_has_no_fields_of_its_own_beside_when(more):
 def test_a_template_cannot_be_published_with_a_procedure_that_is_not_there():
     with pytest.raises(TemplateFaulty, match="no published job template lost"):
         publish_revision(body=template(procedure(of="lost")))
+
+
+def test_the_shelf_offers_all_that_a_template_and_its_procedures_ask(api, anna):
+    publish_revision(body=template(look(), slug="inner", facts=[TURNS, NAMES]))
+    publish_revision(body=template(procedure(), facts=[TURNS]))
+
+    facts = api(anna).get("/api/v1/job-templates/small/").json()["facts"]
+
+    assert [(fact["key"], fact["names"]) for fact in facts] == [("turns", False), ("caps", True)]

@@ -1936,6 +1936,8 @@ export interface components {
             choices: {
                 [key: string]: unknown;
             }[] | null;
+            /** @description A list of names, typed with commas between. */
+            names: boolean;
             required: boolean;
             from: string | null;
         };
