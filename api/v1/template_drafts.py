@@ -140,16 +140,19 @@ class DraftSubmit(APIView):
 class DraftReview(APIView):
     permission_classes = [IsBench]
 
-    @extend_schema(request=ReviewIn, parameters=[IF_MATCH], responses=DraftOut)
+    @extend_schema(request=ReviewIn, parameters=[IF_MATCH_NEEDED], responses=DraftOut)
     def post(self, request: Request, id: UUID) -> Response:
-        """Agree, or send back with a note. Whoever reviews types their password."""
-        sent = _sent(ReviewIn, request)
+        """Agree to the version that was seen, or send it back with a note.
+
+        Whoever reviews types their password.
+        """
+        version, sent = version_wanted(request), _sent(ReviewIn, request)
         review_draft(
             draft=_draft(id),
             agree=sent["agree"],
             note=sent.get("note", ""),
             by=signer(request, sent.get("username"), sent["password"]),
-            version=_version(request),
+            version=version,
         )
         return _answer(request, id)
 

@@ -7,7 +7,7 @@ from typing import Any
 from django.contrib import admin
 from django.http import HttpRequest
 
-from shop.jobs.models import Entry, JobTemplate, Revision, Worksheet
+from shop.jobs.models import Draft, Entry, JobTemplate, Revision, Worksheet
 
 
 class ReadOnly(admin.ModelAdmin):  # type: ignore[type-arg]  # generic only in the stubs
@@ -23,13 +23,20 @@ class ReadOnly(admin.ModelAdmin):  # type: ignore[type-arg]  # generic only in t
 
 @admin.register(JobTemplate)
 class JobTemplateAdmin(ReadOnly):
-    list_display = ("slug", "title", "retired_at")
+    list_display = ("slug", "title", "origin", "retired_at")
 
 
 @admin.register(Revision)
 class RevisionAdmin(ReadOnly):
-    list_display = ("template", "number", "published_at", "published_by")
-    list_select_related = ("template", "published_by")
+    list_display = ("template", "number", "published_at", "published_by", "reviewed_by")
+    list_select_related = ("template", "published_by", "reviewed_by")
+
+
+@admin.register(Draft)
+class DraftAdmin(ReadOnly):
+    list_display = ("slug", "stage", "origin", "updated_by", "updated_at", "reviewed_by")
+    list_filter = ("stage", "origin")
+    list_select_related = ("updated_by", "reviewed_by")
 
 
 @admin.register(Worksheet)

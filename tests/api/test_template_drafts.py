@@ -36,8 +36,9 @@ def put(client, draft, body, version=None, **more):
     return client.put(f"{DRAFTS}{draft['id']}/", sent, format="json", headers={"If-Match": etag})
 
 
-def act(client, draft, action, **sent):
-    return client.post(f"{DRAFTS}{draft['id']}/{action}/", sent, format="json")
+def act(client, draft, action, version=None, **sent):
+    headers = {"If-Match": f'"{version}"'} if version else {}
+    return client.post(f"{DRAFTS}{draft['id']}/{action}/", sent, format="json", headers=headers)
 
 
 def test_from_an_empty_draft_to_a_revision(api, anna, max):
@@ -45,7 +46,8 @@ def test_from_an_empty_draft_to_a_revision(api, anna, max):
     draft = begun(tech, body=template_body())
 
     submitted = act(tech, draft, "submit", note="please").json()
-    agreed = act(manager, draft, "review", agree=True, note="fine", password=PASSWORD).json()
+    said = {"agree": True, "note": "fine", "password": PASSWORD}
+    agreed = act(manager, draft, "review", submitted["version"], **said).json()
     published = act(manager, draft, "publish", change_note="first").json()
 
     assert draft["may"] == {"edit": True, "submit": True, "review": False, "publish": False}
@@ -108,10 +110,13 @@ def test_a_review_takes_the_password_of_who_reviews(api, anna, max):
     draft = begun(api(anna), body=template_body())
     act(api(anna), draft, "submit")
 
-    wrong = act(api(anna), draft, "review", agree=True, password="no", username="ben")
-    own = act(api(anna), draft, "review", agree=True, password=PASSWORD)
-    theirs = act(api(anna), draft, "review", agree=True, password=PASSWORD, username="ben")
+    wrong = act(api(anna), draft, "review", 3, agree=True, password="no", username="ben")
+    own = act(api(anna), draft, "review", 3, agree=True, password=PASSWORD)
+    unseen = act(api(anna), draft, "review", agree=True, password=PASSWORD, username="ben")
+    older = act(api(anna), draft, "review", 2, agree=True, password=PASSWORD, username="ben")
+    theirs = act(api(anna), draft, "review", 3, agree=True, password=PASSWORD, username="ben")
 
+    assert (unseen.status_code, older.status_code) == (428, 412)
     assert (wrong.status_code, wrong.json()["code"]) == (403, "wrong_password")
     assert (own.status_code, own.json()["code"]) == (409, "review_needs_other_person")
     assert theirs.json()["reviewed_by_name"] == str(ben)

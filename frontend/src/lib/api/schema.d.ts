@@ -1153,7 +1153,11 @@ export interface paths {
         };
         get?: never;
         put?: never;
-        /** @description Agree, or send back with a note. Whoever reviews types their password. */
+        /**
+         * @description Agree to the version that was seen, or send it back with a note.
+         *
+         *     Whoever reviews types their password.
+         */
         post: operations["template_drafts_review_create"];
         delete?: never;
         options?: never;
@@ -12586,9 +12590,9 @@ export interface operations {
     template_drafts_review_create: {
         parameters: {
             query?: never;
-            header?: {
-                /** @description The version that was looked at; another one is refused (412). */
-                "If-Match"?: string;
+            header: {
+                /** @description The version the change is based on. */
+                "If-Match": string;
             };
             path: {
                 id: string;

@@ -91,7 +91,8 @@ export class OpenDraft {
   async act<T>(what: "submit" | "review" | "publish", said: Record<string, unknown>): Promise<T> {
     await this.save();
     if (this.saving !== "saved") throw new NoNetwork();
-    return post<T>(`${this.#address}${what}/`, said);
+    // What was seen here and nothing else is what is agreed to or published.
+    return post<T>(`${this.#address}${what}/`, said, { ifMatch: this.#etag ?? "" });
   }
 
   /** Throws the draft away, here and in the shop. What was published stays. */
