@@ -41,6 +41,18 @@ def make_ready(data_dir: Path, env: Mapping[str, str], *, is_demo: bool) -> None
     if is_demo and not (data_dir / LOGINS).exists():
         printed = _shop("loading the demo shop", ["load_demo"], env)
         _keep_private(data_dir / LOGINS, "".join(f"{line}\n" for line in login_lines(printed)))
+    _take_in_templates(env)
+
+
+def _take_in_templates(env: Mapping[str, str]) -> None:
+    """Job templates that come along are published, or offered where the shop wrote its own.
+
+    One that does not fit the shop's own is said at every start; the shop works on.
+    """
+    try:
+        _shop("taking in the job templates that come along", ["import_template"], env)
+    except CannotStart as why:
+        print(f"  {why}\n  The shop starts all the same.")
 
 
 def check_records(data_dir: Path, env: Mapping[str, str]) -> None:

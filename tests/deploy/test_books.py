@@ -29,12 +29,26 @@ def test_the_demo_is_loaded_once_and_its_logins_are_kept_for_the_owner(asked, tm
     books.make_ready(tmp_path, {}, is_demo=True)
     books.make_ready(tmp_path, {}, is_demo=True)
 
-    assert asked == ["migrate", "collectstatic", "load_demo", "migrate"]
+    first, again = ["migrate", "collectstatic", "load_demo"], ["migrate"]
+    assert asked == [*first, "import_template", *again, "import_template"]
     assert books.demo_logins(tmp_path) == [
         "anna a-long-password tech",
         "dora another-password front desk",
     ]
     assert (tmp_path / books.LOGINS).stat().st_mode & 0o777 == 0o600
+
+
+def test_a_job_template_that_does_not_fit_does_not_stop_the_start(tmp_path, monkeypatch, capsys):
+    def run(doing, command, **_):
+        if command[3] == "import_template":
+            raise CannotStart("one.json: step a: a procedure is retired")
+        return ""
+
+    monkeypatch.setattr(books, "run_quietly", run)
+
+    books.make_ready(tmp_path, {}, is_demo=False)
+
+    assert "a procedure is retired" in capsys.readouterr().out
 
 
 def test_static_files_are_collected_anew_when_what_goes_in_changed(asked, tmp_path, monkeypatch):
