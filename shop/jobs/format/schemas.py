@@ -10,6 +10,8 @@ from django.conf import settings
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError, best_match
 
+from shop.jobs.format.schema_words import in_words
+
 NAMES = ("job-template-1", "pack-1")
 
 
@@ -37,7 +39,4 @@ def faults(name: str, content: Any) -> list[tuple[tuple[str | int, ...], str]]:
 def _plain(error: ValidationError) -> tuple[tuple[str | int, ...], str]:
     """The deepest reason: "does not fit any of the given schemas" helps nobody."""
     deepest = best_match([error]) or error
-    reason = deepest.message if len(deepest.message) < 300 else deepest.message[:297] + "..."
-    if deepest.schema is False or deepest.validator == "not":
-        reason = "does not belong here"
-    return tuple(deepest.absolute_path), reason
+    return tuple(deepest.absolute_path), in_words(deepest)
