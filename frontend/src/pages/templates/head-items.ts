@@ -8,7 +8,7 @@ export type ItemPart = "facts" | "gates" | "parts" | "work";
 export function blankItem(body: TemplateBody, part: ItemPart): AskedFact | Gate | NeededPart | Work {
   switch (part) {
     case "facts":
-      return { key: free("answer", body.facts), title: "", required: true };
+      return { key: free("answer", body.facts), title: "", quantity: "count", required: true };
     case "parts":
       return { key: free("part", body.parts), name: "", quantity: 1 };
     case "work":

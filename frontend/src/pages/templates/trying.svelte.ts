@@ -17,6 +17,8 @@ export class Trying {
   trouble = $state<string | null>(null);
   /** Why it does not start, one sentence each. */
   lacks = $state.raw<string[]>([]);
+  /** The draft has faults; they are said where they are. */
+  isFaulty = $state(false);
   busy = $state(false);
   #turn = 0;
 
@@ -55,9 +57,11 @@ export class Trying {
     this.pack = pack;
     this.trouble = null;
     this.lacks = [];
+    this.isFaulty = false;
   }
   #refused(error: unknown): void {
     this.trouble = sentenceFor(error);
     this.lacks = error instanceof ApiError ? error.fields.map((field) => field.detail) : [];
+    this.isFaulty = error instanceof ApiError && error.code === "template_faulty";
   }
 }
