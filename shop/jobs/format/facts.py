@@ -7,10 +7,12 @@ from __future__ import annotations
 
 from typing import get_args
 
+import msgspec
+
 from shop.calc.safety.schemes import SchemeKey
-from shop.jobs.format.shapes import ANY, COUNT, NUMBER, TEXT, YES_NO, Leaf, Shape, one_of
+from shop.jobs.format.shapes import COUNT, NUMBER, TEXT, Leaf, Shape, one_of, shape_of
 from shop.repairs.models import Sounds, VisibleChanges
-from shop.units.models import Hazard, SupplyKind
+from shop.units.shapes import Sheet
 
 
 def _fields(*, text: str = "", number: str = "", **more: Shape) -> dict[str, Shape]:
@@ -18,65 +20,24 @@ def _fields(*, text: str = "", number: str = "", **more: Shape) -> dict[str, Sha
     return dict.fromkeys(text.split(), TEXT) | dict.fromkeys(number.split(), NUMBER) | more
 
 
-_SUPPLY_ROW = _fields(
-    text="name fuse fuse_source", number="volt", links=[[TEXT]], line_terminals=[TEXT]
-)
-_CELL = _fields(
-    text="fitted replacement supply_pin",
-    number="low_ua high_ua memory_volt hold_volt diode_volt resistor_ohm",
-    rechargeable=YES_NO,
-    charged_by_board=YES_NO,
-)
-_CHANNEL = _fields(text="name", number="input_dbu output_dbu noise_dbu hum_dbu crosstalk_db")
-_ELECTROLYTIC = _fields(
-    text="name place", number="farad volt", kind=one_of("aluminium", "bipolar", "tantalum")
-)
-_VALVE = _fields(
-    text="name type",
-    number="heater_volt heater_ampere plate_volt plate_max_watt cathode_ohm cathode_low_volt"
-    " cathode_high_volt",
-    heater_supply=one_of("ac", "dc"),
-)
-_CONTROL = _fields(
-    text="name",
-    number="ohm",
-    detents=COUNT,
-    kind=one_of("encoder", "potentiometer", "fader", "switch"),
-)
-_SHEET = _fields(
-    text="id make model kind idle_watt_source reset_procedure serial_rule note",
-    number="year_from year_to rated_watt idle_watt cord_length_m cord_mm2 highest_reservoir_volt",
-    supply_kind=one_of(*SupplyKind.values),
-    protection_class=one_of("0", "I", "II", "III"),
-    lamp_kind=one_of("linear", "valve_rectifier", "motor", "relay", "switch_mode", "unknown"),
-    two_wire=YES_NO,
-    features=[TEXT],
-    hazards=[one_of(*Hazard.values)],
-    primary={
-        "sections": [ANY], "plate_volt": NUMBER, "plate_hz": [NUMBER], "links_now": [[TEXT]],
-        "resistances": [_fields(text="name from to", number="ohm")],
-    },
-    supplies=[_SUPPLY_ROW],
-    at_set_for=_SUPPLY_ROW,
-    at_use_at=_SUPPLY_ROW,
-    secondaries=[
-        _fields(text="name", number="rated_volt regulation_percent", is_heater=YES_NO)
-    ],
-    rails=[_fields(text="name", number="volt low high ripple_millivolt")],
-    reservoirs=[_fields(text="name", number="volt farad bleeder_ohm")],
-    cell=_CELL,
-    mains_parts=[ANY],
-    known_faults=[_fields(text="fault template")],
-    channels=[_CHANNEL],
-    electrolytics=[_ELECTROLYTIC],
-    valves=[_VALVE],
-    controls=[_CONTROL],
-    pictures=[_fields(text="sha256 caption")],
-)  # fmt: skip
+def _sheet() -> dict[str, Shape]:
+    """What people write on a model sheet, and what follows from it and the repair."""
+    schema = msgspec.json.schema(Sheet)
+    written: dict[str, Shape] = shape_of(schema, schema["$defs"], depth=10)
+    row = written["supplies"][0]
+    follows = _fields(
+        text="id",
+        number="highest_reservoir_volt",
+        lamp_kind=one_of("linear", "valve_rectifier", "motor", "relay", "switch_mode", "unknown"),
+        at_set_for=row,
+        at_use_at=row,
+    )
+    return written | follows
+
 
 FACTS: dict[str, Shape] = {
     "unit": _fields(text="code make model serial", number="set_for_volt"),
-    "sheet": _SHEET,
+    "sheet": _sheet(),
     "repair": _fields(
         text="number complaint last_worked last_supply damage visible_changes_words sounds_words",
         number="spending_limit_minor",
