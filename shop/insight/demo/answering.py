@@ -19,7 +19,7 @@ GRIDS = ("ramp", "table")
 
 
 class Told(NamedTuple):
-    """One entry to be: its kind and value, and how long it took."""
+    """One entry to be: its kind and value, and how long it took until it could be made."""
 
     kind: str
     value: dict[str, Any]
@@ -33,7 +33,7 @@ def told(asked: Step, said: str, meters: Sequence[Meter]) -> Told:
         return Told("choice", {"choice": said})
     if kind == "note":
         return Told("note", {"text": said})
-    return Told("reading", _read(asked, said, meters))
+    return Told("reading", _read(asked, said, meters), asked.get("hold", 0.0))
 
 
 def good_answer(asked: Step, standing: Standing, at: datetime, meters: Sequence[Meter]) -> Told:
@@ -55,9 +55,11 @@ def good_answer(asked: Step, standing: Standing, at: datetime, meters: Sequence[
 
 def cells_asked(step: Step, named: Collection[str]) -> Iterator[tuple[str, Step]]:
     """(cell, what it asks for) of the required columns, and of those that are named."""
+    last = step["columns"][-1]["key"]
     for cell, column, index in cells_of(step):
         if column["required"] or cell in named:
-            yield cell, {**column, "kind": "reading", **_cell(step, column, index)}
+            hold = step.get("dwell_seconds") or 0.0 if column["key"] == last else 0.0
+            yield cell, {**column, "kind": "reading", "hold": hold, **_cell(step, column, index)}
 
 
 def _cell(step: Step, column: Step, index: int) -> Step:
@@ -99,12 +101,9 @@ def _limits(band: dict[str, Any], standing: Standing) -> tuple[float | None, flo
 
 
 def _read(asked: Step, typed: str, meters: Sequence[Meter]) -> dict[str, Any]:
-    """A reading as a phone sends it, on the first meter of a wanted kind that can."""
+    """A reading as a phone sends it, on a meter of a wanted kind."""
     reading = parse_reading(typed, Quantity(asked["quantity"]))
-    wanted = set(asked.get("meter_kinds") or [])
-    fit = [one for one in meters if wanted.intersection(one.kinds)]
-    exact = [one for one in fit if accuracy_for(one.accuracy, asked["quantity"])]
-    meter = next(iter([*exact, *fit]), None)
+    meter = _meter_for(asked, meters)
     return {
         "as_typed": typed,
         "value_text": reading.text,
@@ -113,6 +112,13 @@ def _read(asked: Step, typed: str, meters: Sequence[Meter]) -> dict[str, Any]:
         "meter": str(meter.id) if meter else None,
         "quantity": asked["quantity"],
     }
+
+
+def _meter_for(asked: Step, meters: Sequence[Meter]) -> Meter | None:
+    """The first meter that can read it, of the kinds in the order in which the step names them."""
+    by_kind = [m for kind in asked.get("meter_kinds") or [] for m in meters if kind in m.kinds]
+    exact = [m for m in by_kind if accuracy_for(m.accuracy, asked["quantity"])]
+    return next(iter([*exact, *by_kind]), None)
 
 
 def _waited(seconds: float, at: datetime) -> Told:

@@ -52,6 +52,14 @@ METERS = (
     MeterFacts("Power meter", ("power_meter",), (
         ("power", 1.0, 2, 0.1), ("voltage_ac", 0.5, 2, 0.1), ("current_ac", 0.8, 3, 0.001),
     ), 300),
+    MeterFacts("Component meter", ("lcr_meter",), (
+        ("capacitance", 0.5, 2, 0.00000001), ("resistance", 0.5, 2, 0.01),
+        ("inductance", 0.5, 2, 0.000001),
+    ), 75),
+    MeterFacts("ESR meter", ("esr_meter",), (("resistance", 3, 2, 0.01),), 160),
+    MeterFacts("Caliper and feeler gauges", ("length_gauge",), (("length", 0, 2, 0.00001),), 210),
+    MeterFacts("Level meter", ("level_meter",), (("level", 0, 3, 0.1), ("ratio", 0, 3, 0.1)), 90),
+    MeterFacts("Thermometer", ("thermometer",), (("temperature", 0, 5, 0.1),), 150),
 )  # fmt: skip
 
 

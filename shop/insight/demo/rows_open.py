@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from shop.insight.demo import done_bench
 from shop.insight.demo import sheets_linear as linear
 from shop.insight.demo import sheets_special as special
 from shop.insight.demo.plan import CELL, CONVERSION, LAMP, Plan
@@ -21,6 +22,7 @@ OPEN: Final = (
         "Smoke after an hour.",
         set_for=220,
         reason="transformer of the field coil burnt, no winding data",
+        done=(done_bench.LIVE,),
         due_in=None,
     ),
     Plan(
@@ -66,6 +68,7 @@ OPEN: Final = (
         set_for=220,
         reason="anode capacitors",
         short="ELCO-47U-450",
+        done=(done_bench.DISCHARGED, done_bench.FORMED),
         due_in=5,
     ),
     Plan(
@@ -86,13 +89,23 @@ OPEN: Final = (
         15,
         2,
         linear.HALL_92,
-        "Display dark.",
+        "Fell off its rack, display dark.",
         serial="930118",
+        done=(done_bench.STRAIGHTENED,),
         due_in=1,
         uses=(("ELCO-1000U-25", 2, ""),),
     ),
     Plan("awaiting_go_ahead", 14, 4, special.SWITCH_MODE, "Clicks, does not start.", tech="ben"),
-    Plan("on_test", 13, 1, linear.MIXER, "Phantom supply missing.", set_for=220, due_in=3),
+    Plan(
+        "on_test",
+        13,
+        1,
+        linear.MIXER,
+        "Phantom supply missing.",
+        set_for=220,
+        done=(done_bench.SURVEYED,),
+        due_in=3,
+    ),
     Plan(
         "awaiting_go_ahead",
         11,
@@ -146,7 +159,15 @@ OPEN: Final = (
         tech="ben",
         due_in=7,
     ),
-    Plan("looking_over", 6, 5, special.VALVE_AMPLIFIER, "No sound, one valve dark.", set_for=220),
+    Plan(
+        "looking_over",
+        6,
+        5,
+        special.VALVE_AMPLIFIER,
+        "No sound, one valve dark.",
+        set_for=220,
+        done=(done_bench.INSPECTED,),
+    ),
     Plan(
         "looking_over",
         4,

@@ -12,7 +12,8 @@ from shop.calc.codes import read_code
 from shop.core.models import OutboxEvent, Person
 from shop.insight.demo import LOGINS, load_demo
 from shop.insight.selectors import board
-from shop.jobs.models import JobTemplate, Worksheet
+from shop.jobs.models import Entry, JobTemplate, Worksheet
+from shop.jobs.selectors import first_break_of
 from shop.repairs import stages
 from shop.repairs.models import Repair, Stage
 from shop.stock.models import PurchaseOrder
@@ -133,3 +134,27 @@ def test_anna_has_both_conversions_to_work_with_their_packs(demo):
     fuses = [sheet.pack for sheet in sheets]
     assert b"T160mAL250V" in bytes(fuses[0])  # common practice, no source: 80 mA becomes 160 mA
     assert b"T80mAL250V" in bytes(fuses[1])
+
+
+@pytest.mark.parametrize(
+    "slug",
+    [
+        "look-over", "dead-working", "reform-capacitors", "electrolytic-survey", "dented-chassis",
+    ],
+)  # fmt: skip
+def test_a_job_of_the_bench_was_worked_to_its_end(demo, slug):
+    done = Worksheet.objects.filter(revision__template_id=slug).exclude(stage="open")
+
+    assert done.exists()
+    for worksheet in done:
+        assert first_break_of(worksheet.id) is None
+        assert worksheet.opened_at < worksheet.closed_at <= timezone.now()
+        assert worksheet.entries.exclude(verdict="").exclude(meter=None).exists()
+
+
+def test_the_demo_shows_readings_that_fail_and_how_they_were_put_right(demo):
+    entries = Entry.objects.filter(worksheet__revision__template_id="dented-chassis")
+
+    failed = entries.get(verdict="fail")
+
+    assert entries.get(replaces=failed).verdict == "pass"

@@ -55,6 +55,20 @@ def test_a_named_reading_is_judged_and_may_be_taken_again(repair, anna):
     assert sheet.stage == "passed"
 
 
+def test_a_cell_that_is_read_again_corrects_the_first_reading(repair, anna):
+    column = {"key": "volt", "title": "Volts", "quantity": "voltage_dc", "band": {"low": 4}}
+    table = {"rows": [{"title": "+5 V"}], "columns": [column]}
+    step = {
+        "id": "rails", "kind": "table", "title": "Rails", "phase": "as_left", "table": table,
+    }  # fmt: skip
+
+    sheet = worked(repair, anna, caution(), step, answers={"rails/r1/volt": ["3.1", "5.0"]})
+
+    first, second = Entry.objects.filter(worksheet=sheet, kind="reading").order_by("seq")
+    assert (second.replaces, second.reason) == (first, "Put right, then read again.")
+    assert sheet.stage == "passed"
+
+
 def test_a_step_is_left_with_its_reason(repair, anna):
     sheet = worked(repair, anna, caution(), reading(), answers={"rail": Left("not built in")})
 
