@@ -171,14 +171,15 @@ def test_a_ramp_whose_rows_are_no_settings_says_so(anna, rows):
     assert made["why_not_judged"].startswith("The settings cannot be worked out: ")
 
 
-LONG = {"fact": "sheet.rails.0.volt", "times": 1}
+SAID = {"fact": "sheet.rails.0.volt"}
+LONG = {**SAID, "times": 1}
 
 
 @pytest.mark.parametrize(
     ("step", "why"),
     [
         ({"id": "t", "kind": "timer", "title": "t", "seconds": LONG}, "no number"),
-        (reading("t", band={"low": {"largest": {"fact": "sheet.rails.0.volt"}}}), "list of numbers"),
+        (reading("t", band={"low": {"largest": SAID}}), "list of numbers"),
     ],
 )  # fmt: skip
 def test_an_answer_that_is_no_number_is_said_and_not_guessed(anna, step, why):
