@@ -78,19 +78,26 @@ def build_benches(at: datetime) -> list[Bench]:
 
 def hang_up_meters(at: datetime, today: date, by: Person) -> list[Meter]:
     """Each is due a year after it was calibrated; one of them is overdue."""
-    meters = [Meter.objects.create(**_meter(at, today, facts)) for facts in METERS]
-    for meter in meters:
-        _note_calibration(meter, at, by)
-    return meters
+    return [
+        _hang_up(at, today - timedelta(facts.calibrated_days_ago), facts, by) for facts in METERS
+    ]
 
 
-def _note_calibration(meter: Meter, at: datetime, by: Person) -> None:
+def _hang_up(at: datetime, calibrated_on: date, facts: MeterFacts, by: Person) -> Meter:
+    due_on = calibrated_on + timedelta(days=365)
+    days = {"calibrated_on": calibrated_on, "calibration_due_on": due_on}
+    meter = Meter.objects.create(**_meter(at, facts), **days)
+    _note_calibration(meter, calibrated_on, due_on, at, by)
+    return meter
+
+
+def _note_calibration(meter: Meter, done_on: date, due_on: date, at: datetime, by: Person) -> None:
     """The certificate that its days come from."""
     Calibration.objects.create(
         id=id_at(at, f"calibration {meter.name}"),
         meter=meter,
-        done_on=meter.calibrated_on,
-        due_on=meter.calibration_due_on,
+        done_on=done_on,
+        due_on=due_on,
         found=Calibration.Found.IN_TOLERANCE,
         certificate=f"K-{meter.serial[1:]}",
         noted_by=by,
@@ -98,8 +105,7 @@ def _note_calibration(meter: Meter, at: datetime, by: Person) -> None:
     )
 
 
-def _meter(at: datetime, today: date, facts: MeterFacts) -> dict[str, Any]:
-    calibrated_on = today - timedelta(days=facts.calibrated_days_ago)
+def _meter(at: datetime, facts: MeterFacts) -> dict[str, Any]:
     return {
         "id": id_at(at, facts.name),
         "code": code(Kind.METER, facts.name),
@@ -110,8 +116,6 @@ def _meter(at: datetime, today: date, facts: MeterFacts) -> dict[str, Any]:
             {"quantity": quantity, "percent": percent, "counts": counts, "resolution": resolution}
             for quantity, percent, counts, resolution in facts.accuracy
         ],
-        "calibrated_on": calibrated_on,
-        "calibration_due_on": calibrated_on + timedelta(days=365),
     }
 
 
