@@ -3,6 +3,7 @@ import { benchRoutes } from "./bench/routes";
 import { calculatorRoutes } from "./calculators/routes";
 import { deskRoutes } from "./desk/routes";
 import { managerRoutes } from "./manager/routes";
+import { sheetRoutes } from "./sheets/routes";
 import { templateRoutes } from "./templates/routes";
 import { recordRoutes } from "./record/routes";
 
@@ -14,6 +15,7 @@ export const routes: Route[] = [
   ...calculatorRoutes,
   ...deskRoutes,
   ...managerRoutes,
+  ...sheetRoutes,
   ...templateRoutes,
   ...recordRoutes,
 ];

@@ -23,7 +23,7 @@ export class CalculatorForm {
   drafts = $state<Drafts>({});
   troubles = $state.raw<Troubles>({});
 
-  constructor(row: CalculatorRow) {
+  constructor(row: Pick<CalculatorRow, "input" | "example">) {
     this.fields = withExamples(fieldsOf(row.input), [row.example]);
     this.fill({});
   }

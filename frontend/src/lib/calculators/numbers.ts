@@ -83,5 +83,8 @@ export function showNumber(value: number, unit: string): string {
 /** Every digit of a number, with its unit and the prefix that suits: `160 mA`. */
 export function showWithUnit(value: number, unit: string): string {
   const text = plainDecimal(value);
-  return KNOWN[unit] ? formatByRule(text, KNOWN[unit]) : `${text} ${unit}`.trim();
+  const rule = KNOWN[unit];
+  if (!rule) return `${text} ${unit}`.trim();
+  // The trade writes 4700 µF, never 4.7 mF, which some read as µF.
+  return formatByRule(text, unit === "F" ? { ...rule, prefixes: rule.prefixes.replace("m", "") } : rule);
 }

@@ -6,10 +6,11 @@ import enManager from "./en.manager.json";
 import type enEditor from "./en.editor.json";
 import type enEditorFields from "./en.editor-fields.json";
 import type enRecord from "./en.record.json";
+import type enSheets from "./en.sheets.json";
 
 const first = { ...en, ...enBench, ...enDesk, ...enManager };
 /** Sentences of screens that few open: they come with the screen, by `addEnglish`. */
-type Later = typeof enEditor & typeof enEditorFields & typeof enRecord;
+type Later = typeof enEditor & typeof enEditorFields & typeof enRecord & typeof enSheets;
 
 export type WordKey = keyof typeof first | keyof Later;
 type Stem<K> = K extends `${infer S}.other` ? S : never;

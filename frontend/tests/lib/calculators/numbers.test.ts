@@ -108,3 +108,9 @@ test("what is shown reads back as the same number, in every unit", () => {
     }),
   );
 });
+
+test("farads are shown as the trade writes them, never in mF", () => {
+  expect(showNumber(0.0047, "F")).toBe("4700 µF");
+  expect(showNumber(4.7e-6, "F")).toBe("4.7 µF");
+  expect(readNumber("4700 µF", { ...any, unit: "F" })).toBe(0.0047);
+});
