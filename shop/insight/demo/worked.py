@@ -100,25 +100,15 @@ class _Hand:
         """One after another, those that a choice brings up included."""
         assert self.ledger.pack is not None  # noqa: S101 - this is a worksheet
         while True:
-            left = next(
-                (
-                    state.step
-                    for state in states(self.ledger.pack, self.ledger.standing)
-                    if self._is_wanted(state)
-                ),
-                None,
-            )
+            named = {name.partition("/")[0] for name in self.answers}  # a grid by its cells
+            found = states(self.ledger.pack, self.ledger.standing)
+            left = next((one.step for one in found if _is_wanted(one, named)), None)
             if left is None:
                 return
             if left["id"] in self.done:
                 raise RuntimeError(f"the demo cannot settle step {left['id']}")
             self.done.add(left["id"])
             yield left
-
-    def _is_wanted(self, state: StepState) -> bool:
-        """What must be worked and is not, and what is named: a grid by its cells."""
-        named = {name.partition("/")[0] for name in self.answers}
-        return state.step["id"] in named or bool(state.step["required"] and not state.settled)
 
     def _asked(self, step: Step) -> Iterator[tuple[str, Told]]:
         """(step or cell, what to enter), in order."""
@@ -194,3 +184,8 @@ class _Hand:
         if found is None:
             raise RuntimeError(f"nobody of the demo may sign step {step['id']}")
         return found
+
+
+def _is_wanted(state: StepState, named: set[str]) -> bool:
+    """What must be worked and is not, and what is named."""
+    return state.step["id"] in named or bool(state.step["required"] and not state.settled)
