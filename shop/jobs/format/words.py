@@ -6,8 +6,10 @@ The tree itself is `shop.jobs.format.facts`, the words are in `shop.jobs.format.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
+import msgspec
 from django.utils.translation import gettext as _
 
 from shop.calc.quantities import RULES, Quantity
@@ -22,19 +24,43 @@ from shop.jobs.format.vocabulary import (
     TITLES,
     UNITS,
 )
+from shop.units.shapes import Sheet
+
+
+def own_title(path: str) -> str | None:
+    """What a fact is called where it has words of its own, not yet in the reader's language."""
+    return TITLES.get(path) or _sheet_titles().get(path)
+
+
+@cache
+def _sheet_titles() -> dict[str, str]:
+    """What is written on a model sheet, by path, as the sheet's own form calls it."""
+    schema = msgspec.json.schema(Sheet)
+    return dict(_titles("sheet", schema["$defs"]["Sheet"], schema["$defs"]))
+
+
+def _titles(path: str, shape: dict[str, Any], defs: dict[str, Any]) -> Iterator[tuple[str, str]]:
+    for name, field in shape.get("properties", {}).items():
+        full = f"{path}.{name}"
+        if "title" in field:
+            yield full, field["title"]
+        for inner in (field, *field.get("anyOf", []), field.get("items", {})):
+            if "$ref" in inner:
+                yield from _titles(full, defs[inner["$ref"].rpartition("/")[2]], defs)
 
 
 def title_in_words(path: str) -> str:
     """What a fact is called; one without words of its own by what it is part of."""
-    if path in TITLES:
-        return _(TITLES[path])
+    if title := own_title(path):
+        return _(title)
     around, _point, name = path.rpartition(".")
     return f"{title_in_words(around)}: {field_in_words(name)}" if around else field_in_words(name)
 
 
 def field_in_words(name: str) -> str:
-    """What one field of a row is called."""
-    return _(FIELDS[name]) if name in FIELDS else name.replace("_", " ")
+    """What one field of a row is called; of a maker's setting as in the list of them."""
+    known = FIELDS.get(name) or own_title(f"sheet.supplies.{name}")
+    return _(known) if known else name.replace("_", " ")
 
 
 def choice_in_words(value: Any) -> str:
@@ -45,8 +71,8 @@ def choice_in_words(value: Any) -> str:
 def unit_of(path: str) -> tuple[str, str | None]:
     """(unit, quantity) of a number, from the last word of its name."""
     unit, quantity = UNITS.get(path.replace(".", "_").rpartition("_")[2], ("", None))
-    if quantity == "voltage_dc" and path.startswith(ON_MAINS):
-        quantity = "voltage_ac"
+    if quantity in ("voltage_dc", "current_dc") and path.startswith(ON_MAINS):
+        quantity = quantity.replace("_dc", "_ac")
     return unit, quantity if quantity in tuple(Quantity) else None
 
 
@@ -67,8 +93,9 @@ def _of_row(path: str, row: dict[str, Shape]) -> Iterator[dict[str, Any]]:
     """What a row of a list has; its list need not be said again."""
     for name, shape in row.items():
         full = f"{path}.{name}"
-        title = _(TITLES[full]) if full in TITLES else field_in_words(name)
-        yield {"path": full, "title": title, **_kind(full, shape)}
+        title = own_title(full)
+        named = _(title) if title else field_in_words(name)
+        yield {"path": full, "title": named, **_kind(full, shape)}
 
 
 def _kind(path: str, shape: Shape) -> dict[str, Any]:

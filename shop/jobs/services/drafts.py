@@ -15,9 +15,10 @@ from shop.core.errors import BadField, Conflict, NotFound, Stale
 from shop.core.models import Person
 from shop.jobs.errors import DraftPublished, NewerRevisionPublished, SlugTaken
 from shop.jobs.format.keeping import require_keepable
+from shop.jobs.format.procedures import procedures_in
 from shop.jobs.format.texts import in_language
 from shop.jobs.models import Draft, Origin, Revision
-from shop.jobs.selectors import SLUG, newest_of, open_drafts, problems_in
+from shop.jobs.selectors import SLUG, newest_of, open_drafts, problems_in, problems_of
 
 NOT_REVIEWED: dict[str, Any] = {
     "submitted_by": None, "submitted_at": None, "submit_note": "",
@@ -178,6 +179,14 @@ def _save(id: UUID, version: int, fresh: dict[str, Any], by: Person) -> Draft:
     draft = Draft.objects.get(id=id)
     draft.editors.add(by)
     return draft
+
+
+def recount_faults(*, slug: str) -> None:
+    """Count anew the faults of drafts that work a template, when that one became another."""
+    for draft in Draft.objects.filter(revision=None).select_related("based_on"):
+        if slug in {named["template"] for _path, named in procedures_in(draft.body)}:
+            same_state = Draft.objects.filter(id=draft.id, version=draft.version)
+            same_state.update(faults=len(problems_of(draft)))
 
 
 @transaction.atomic

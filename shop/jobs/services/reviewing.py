@@ -20,7 +20,7 @@ from shop.jobs.errors import (
 )
 from shop.jobs.models import Draft, Origin, Revision
 from shop.jobs.selectors import BENCH, problems_of, reviewers_of
-from shop.jobs.services.drafts import NOT_REVIEWED
+from shop.jobs.services.drafts import NOT_REVIEWED, recount_faults
 from shop.jobs.services.templates import checked, keep_revision
 
 Stage = Draft.Stage
@@ -83,7 +83,10 @@ def publish_draft(
     if problems := problems_of(draft):
         return _published_meanwhile(draft, DraftFaulty(problems))
     body = checked(draft.body)
-    return _publish(draft, body, draft.version if version is None else version, by, audit)
+    seen = draft.version if version is None else version
+    revision = _publish(draft, body, seen, by, audit)
+    recount_faults(slug=revision.template_id)
+    return revision
 
 
 def _published_meanwhile(draft: Draft, why_not: DraftFaulty) -> Revision:

@@ -374,6 +374,16 @@ def test_publishing_pins_procedures_to_the_newest_revision(anna, max):
     assert "revision" not in fresh(draft).body["steps"][1]["procedure"]
 
 
+def test_a_draft_that_waited_for_a_procedure_has_no_fault_once_that_is_published(anna, max):
+    step = {"id": "in", "kind": "procedure", "procedure": {"template": "inner"}}
+    outer = begun(anna, body=template(caution("c"), step))
+    inner = reviewed(begun(anna, slug="inner", body=template(slug="inner")), max, anna)
+
+    publish_draft(draft=inner, change_note="", by=max)
+
+    assert (outer.faults, fresh(outer).faults) == (1, 0)
+
+
 def test_a_procedure_that_was_retired_meanwhile_stops_the_publishing(anna, max):
     inner = publish_revision(body=template(slug="inner"))
     step = {"id": "in", "kind": "procedure", "procedure": {"template": "inner"}}

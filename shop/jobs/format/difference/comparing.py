@@ -21,6 +21,7 @@ from shop.jobs.format.difference.fields import (
 )
 from shop.jobs.format.difference.same import moved, same
 from shop.jobs.format.difference.telling import (
+    LONG,
     Change,
     Thing,
     added,
@@ -215,7 +216,7 @@ class Comparing:
         self, thing: Thing, place: str, field: str, before: Any, after: Any
     ) -> Iterator[Change]:
         if isinstance(before, dict) and isinstance(after, dict) and field in _OBJECTS:
-            name = f'"{_name(self.new, field, after)}"'
+            name = _short(_name(self.new, field, after))
             yield from self.fields(thing.part(_(_ROWS[field]), name, place), before, after)
         elif not same(before, after):
             spoken = [
@@ -228,7 +229,7 @@ class Comparing:
 
     @staticmethod
     def _row(saying: Saying, thing: Thing, field: str, place: int, row: Any) -> Thing:
-        name = f'"{_name(saying, field, row)}"'
+        name = _short(_name(saying, field, row))
         return thing.part(_(_ROWS[field]), name, f"{field}[{place}]")
 
 
@@ -238,6 +239,11 @@ def _name(saying: Saying, field: str, row: Any) -> str:
         return saying.text(row)
     named = row.get({"gates": "reason", "pictures": "caption"}.get(field, "title"))
     return saying.text(named) if named else str(row.get("sha256", ""))[:8]
+
+
+def _short(name: str) -> str:
+    """A name in quotes, cut where it would fill the sentence."""
+    return f'"{name}"' if len(name) <= LONG else f'"{name[: LONG - 1].rstrip()}…"'
 
 
 def _marks(rows: list[Any]) -> list[bytes]:
