@@ -48,7 +48,7 @@ export class DraftServer {
     const match = new Headers(init.headers).get("If-Match") ?? "";
     if (match !== this.etag) return Promise.resolve(json({ code: "stale" }, 412));
     this.puts.push(match);
-    this.changeBy("Max", (JSON.parse(String(init.body)) as { body: Draft["body"] }).body);
+    this.changeBy("Max", (JSON.parse(init.body as string) as { body: Draft["body"] }).body);
     return Promise.resolve(this.answer());
   };
 
