@@ -9,7 +9,15 @@ from shop.core.ids import new_id
 from shop.jobs.format.schemas import NAMES
 from shop.jobs.models import Worksheet
 from shop.jobs.services import apply_operations, publish_revision
-from tests.factories.jobs import Phone, caution, on_the_bench, started, template
+from tests.factories.jobs import (
+    Phone,
+    caution,
+    correcting,
+    on_the_bench,
+    reading,
+    started,
+    template,
+)
 
 pytestmark = pytest.mark.django_db
 PASSWORD = "a long enough pass phrase"
@@ -123,6 +131,25 @@ def test_signing_asks_for_the_password_of_who_signs(api, anna, max):
         "passed",
         ["acknowledge", "sign_off"],
     )
+
+
+def test_what_is_corrected_after_the_signature_asks_for_another(api, anna, max):
+    sign = {"id": "sign", "kind": "sign_off", "title": "Sign", "role": "tech", "other_person": True}
+    worksheet = started(template(caution(), reading(), sign), by=anna)
+    phone, address = Phone(anna, worksheet), f"/api/v1/worksheets/{worksheet.id}/sign-off/"
+    first = phone.read("rail", "5")
+    apply_operations(person=anna, device_id=None, operations=[phone.acknowledge(), first])
+
+    def signed():
+        sent = {"id": str(new_id()), "step": "sign", "password": PASSWORD}
+        assert api(max).post(address, sent, format="json").status_code == 200
+        return Worksheet.objects.get(id=worksheet.id).stage
+
+    assert signed() == "passed"
+    again = correcting(phone.read("rail", "5.1"), first)
+    apply_operations(person=anna, device_id=None, operations=[again])
+    assert Worksheet.objects.get(id=worksheet.id).stage == "open"
+    assert signed() == "passed"
 
 
 def test_a_worksheet_is_stopped_with_a_reason(api, anna):

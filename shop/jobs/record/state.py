@@ -2,7 +2,8 @@
 
 A step is settled when it has what its kind asks for. An unsettled safety step locks everything
 after it; a safety step whose answer failed is not settled, since what it was to make safe is not.
-Readings as found never fail a worksheet.
+Readings as found never fail a worksheet. A signature settles its step only as long as nothing on
+the steps before it was recorded or corrected after it.
 """
 
 from __future__ import annotations
@@ -29,6 +30,10 @@ SETTLED_BY = {
 def is_grid(step: Step) -> bool:
     """Whether its readings stand in rows and columns, each cell with an id of its own."""
     return step["kind"] in ("ramp", "table")
+
+
+# What changes nothing that was signed: words, pictures and other signatures.
+WORDS_ONLY = frozenset({"note", "photo", "finding", "sign_off"})
 
 
 class StepState(msgspec.Struct, frozen=True):
@@ -83,10 +88,13 @@ def visible_steps(pack: dict[str, Any], choices: dict[str, str | None]) -> Itera
 def states(pack: dict[str, Any], standing: Standing) -> Iterator[StepState]:
     """The state of every visible step, in order."""
     locked_by: str | None = None
+    newest = 0  # of what was recorded on the steps so far
     for step in visible_steps(pack, choices_of(standing)):
         entries = entries_on(step, standing)
         verdict = _verdict(step, entries)
         settled = _is_settled(step, entries, standing, verdict)
+        settled = settled and not _is_signed_too_early(step, entries, newest)
+        newest = max([newest, *(e.seq for e in entries if e.kind not in WORDS_ONLY)])
         skipped = bool(entries) and entries[-1].kind == Entry.Kind.SKIP
         yield StepState(step, settled, locked_by, verdict, skipped)
         if _is_lock(step, settled):
@@ -156,6 +164,11 @@ def _is_settled(step: Step, entries: list[Entry], standing: Standing, verdict: s
     if _locks_on(step, entries, verdict):
         return False
     return any(entry.kind == SETTLED_BY[step["kind"]] for entry in entries)
+
+
+def _is_signed_too_early(step: Step, entries: list[Entry], newest: int) -> bool:
+    """A signature stands for what its signer could see: what came in since asks for another."""
+    return step["kind"] == "sign_off" and bool(entries) and entries[-1].seq < newest
 
 
 def _is_cell_settled(step: Step, cell: str, column: Step, row: int, standing: Standing) -> bool:

@@ -76,6 +76,18 @@ function isSettled(
   return entries.some((entry) => entry.kind === KIND_THAT_SETTLES[step.kind]);
 }
 
+/** What changes nothing that was signed: words, pictures and other signatures. */
+const WORDS_ONLY = new Set<Entry["kind"]>(["note", "photo", "finding", "sign_off"]);
+
+/** Its place in the record; what the server has not seen yet comes last. */
+const placeOf = (entry: Entry) => entry.seq ?? Infinity;
+
+/** A signature stands for what its signer could see: what came in since asks for another. */
+function isSignedTooEarly(step: Step, entries: Entry[], newest: number): boolean {
+  const last = entries.at(-1);
+  return step.kind === "sign_off" && last !== undefined && placeOf(last) < newest;
+}
+
 /** A failed safety look: nothing comes after it, unless its choice says that work goes on. */
 function locksOn(step: Step, last: Entry, verdict: string | null): boolean {
   if (step.kind !== "look" || !step.safety || verdict !== "fail") return false;
@@ -96,11 +108,13 @@ function entriesOf(step: Step, standing: Map<string, Entry[]>): Entry[] {
 export function worksheetState(pack: Pack, entries: Entry[]): WorksheetState {
   const standing = byStep(entries);
   let lockedBy: Step | null = null;
+  let newest = 0; // of what was recorded on the steps so far
   const steps: StepState[] = [];
   for (const step of visibleSteps(pack, standing)) {
     const own = entriesOf(step, standing);
     const verdict = verdictOf(step, own);
-    const settled = isSettled(step, own, standing, verdict);
+    const settled = isSettled(step, own, standing, verdict) && !isSignedTooEarly(step, own, newest);
+    newest = Math.max(newest, ...own.filter((one) => !WORDS_ONLY.has(one.kind)).map(placeOf));
     steps.push({ step, entries: own, settled, skipped: skipOf(own), lockedBy, verdict });
     if (step.safety && step.required && !settled) lockedBy ??= step;
   }
