@@ -51,6 +51,17 @@ RAILS: Final = Done(
 _LEVELS: Final = (
     "4.1", "3.9", "4.0", "4.2", "4.0", "3.8", "4.1", "4.0", "3.7", "4.0", "4.1", "3.9", "4.3", "4.2"
 )  # fmt: skip
+_NOISE: Final = (
+    "-87.5", "-87.1", "-87.8", "-87.4", "-86.9", "-87.6", "-87.3", "-87.7", "-84.6", "-87.2",
+    "-87.5", "-87.0", "-83.1", "-83.3",
+)  # fmt: skip
+_HUM: Final = (
+    "-92.4", "-93.1", "-93.0", "-93.6", "-92.8", "-94.0", "-93.3", "-92.9", "-93.5", "-93.2",
+    "-91.8", "-91.2", "-88.4", "-88.9",
+)  # fmt: skip
+_CROSSTALK: Final = (
+    "-67", "-66", "-68", "-67", "-69", "-66", "-68", "-67", "-66", "-68", "-67", "-70", "-61", "-62"
+)  # fmt: skip
 CHANNELS: Final = Done(
     "channel-check",
     facts={"source": "600"},
@@ -58,9 +69,9 @@ CHANNELS: Final = Done(
         **_cells("level", out=_LEVELS),
         **_cells("response", low=("-0.4",) * 12 + ("-0.6", "-0.6")),
         **_cells("response", high=("-0.3",) * 8 + ("-0.9",) + ("-0.3",) * 3 + ("-0.5", "-0.5")),
-        **_cells("noise", noise=("-87.5",) * 8 + ("-84.6",) + ("-87.2",) * 3 + ("-83.1", "-83.3")),
-        **_cells("noise", hum=("-93",) * 12 + ("-88.4", "-88.9")),
-        **_cells("crosstalk", crosstalk=("-68",) * 12 + ("-61", "-62")),
+        **_cells("noise", noise=_NOISE),
+        **_cells("noise", hum=_HUM),
+        **_cells("crosstalk", crosstalk=_CROSSTALK),
         "functions": "some",
         "remarks": "Gain at the mark, faders at nought, equalisers out. Channel 9: noisier, its "
         "input transistor will go next. Pad of channel 3 needs two tries.",

@@ -140,6 +140,7 @@ def test_anna_has_both_conversions_to_work_with_their_packs(demo):
     "slug",
     [
         "look-over", "dead-working", "reform-capacitors", "electrolytic-survey", "dented-chassis",
+        "supply-rails", "valve-check", "controls-service", "channel-check", "soak-test",
     ],
 )  # fmt: skip
 def test_a_job_of_the_bench_was_worked_to_its_end(demo, slug):
@@ -150,6 +151,15 @@ def test_a_job_of_the_bench_was_worked_to_its_end(demo, slug):
         assert first_break_of(worksheet.id) is None
         assert worksheet.opened_at < worksheet.closed_at <= timezone.now()
         assert worksheet.entries.exclude(verdict="").exclude(meter=None).exists()
+
+
+def test_the_demo_shows_a_hum_found_by_its_ripple_and_gone_as_left(demo):
+    entries = Entry.objects.filter(worksheet__revision__template_id="supply-rails")
+
+    found, left = (entries.get(step=f"{table}/r1/ripple") for table in ("found", "rails"))
+
+    assert (found.verdict, left.verdict) == ("fail", "pass")
+    assert found.value["as_typed"] == "310m"
 
 
 def test_the_demo_shows_readings_that_fail_and_how_they_were_put_right(demo):
