@@ -1,7 +1,10 @@
 """What the collector of sentences gathers beside Django's own."""
 
+import msgspec
+
 from shop.calc.registry import calculators
-from shop.core.management.commands.makemessages import words_of
+from shop.insight.management.commands.makemessages import words_of, words_on
+from shop.units.shapes import Sheet
 
 
 def test_a_calculator_gives_its_title_question_and_the_words_of_its_form():
@@ -19,3 +22,9 @@ def test_what_programs_compare_is_not_gathered():
     words = words_of(calculators()["fuses.scale"])
 
     assert not {"common_line", "iec", "T160mAL250V", "ScaleIn"} & set(words)
+
+
+def test_the_form_of_a_model_sheet_gives_its_words_too():
+    words = words_on(msgspec.json.schema(Sheet))
+
+    assert {"Supplies it can be set for", "Cell to fit now", "potentiometer"} <= set(words)
