@@ -1,11 +1,11 @@
 import { openDB, type IDBPDatabase, type IDBPTransaction, type StoreNames } from "idb";
-import type { BenchSchema } from "./schema";
+import type { BenchSchema, KeptPack, KeptWorksheet } from "./schema";
 
 export type BenchDb = IDBPDatabase<BenchSchema>;
 type Upgrading = IDBPTransaction<BenchSchema, StoreNames<BenchSchema>[], "versionchange">;
 
 /** Each step brings the store of one version to the next. A step that has shipped is never changed. */
-const UPGRADES: ((db: BenchDb, tx: Upgrading) => void)[] = [
+const UPGRADES: ((db: BenchDb, tx: Upgrading) => void | Promise<void>)[] = [
   function begin(db) {
     db.createObjectStore("meta");
     const queue = db.createObjectStore("queue", { keyPath: "n", autoIncrement: true });
@@ -26,7 +26,21 @@ const UPGRADES: ((db: BenchDb, tx: Upgrading) => void)[] = [
   function keepPictures(db) {
     db.createObjectStore("pictures", { keyPath: "sha256" });
   },
+  async function partWorksheetsFromPacks(db, tx) {
+    db.createObjectStore("worksheets", { keyPath: "worksheet" });
+    const packs = tx.objectStore("packs");
+    packs.deleteIndex("repair");
+    for (const old of (await packs.getAll()) as (KeptPack & KeptWorksheet)[]) {
+      const { worksheet, sha256, row, pack } = old;
+      await tx.objectStore("worksheets").put({ worksheet, sha256, row, pictures: [] });
+      await packs.put({ worksheet, pack });
+    }
+  },
 ];
+
+async function bringUp(db: BenchDb, tx: Upgrading, from: number): Promise<void> {
+  for (const step of UPGRADES.slice(from)) await step(db, tx);
+}
 
 let opened: Promise<BenchDb> | undefined;
 
@@ -34,7 +48,7 @@ let opened: Promise<BenchDb> | undefined;
 export function benchDb(): Promise<BenchDb> {
   opened ??= openDB<BenchSchema>("lampledger", UPGRADES.length, {
     upgrade(db, from, _to, tx) {
-      for (const step of UPGRADES.slice(from)) step(db, tx);
+      void bringUp(db, tx, from);
     },
     blocking(_current, _blocked, event) {
       // A newer version of the app waits in another tab: make way for it.

@@ -29,11 +29,19 @@ export interface KeptPicture {
   sha256: string;
   blob: Blob;
 }
+/** A worksheet on the phone, without its pack: this changes with every entry. */
+export interface KeptWorksheet {
+  worksheet: string;
+  /** Of the pack. */
+  sha256: string;
+  row: WorksheetRow;
+  /** What its steps show. */
+  pictures: string[];
+}
+/** A pack never changes and can be large: it is read once, when its worksheet is opened. */
 export interface KeptPack {
   worksheet: string;
-  sha256: string;
   pack: Pack;
-  row: WorksheetRow;
 }
 export interface SentEntry {
   id: string;
@@ -56,6 +64,8 @@ export interface BenchSchema extends DBSchema {
   entries: { key: string; value: Entry; indexes: { record: string } };
   photos: { key: string; value: KeptPhoto };
   pictures: { key: string; value: KeptPicture };
+  worksheets: { key: string; value: KeptWorksheet };
+  /** The index was there up to version 3. */
   packs: { key: string; value: KeptPack; indexes: { repair: string } };
   repairs: {
     key: string;

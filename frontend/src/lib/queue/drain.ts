@@ -77,7 +77,7 @@ async function sendPhoto(sha256: string, line: Line): Promise<"done" | "later" |
 /** The last `seq` we hold of each record, so that the server can add what others recorded. */
 export async function knownSeqs(records?: string[]): Promise<Known> {
   const db = await benchDb();
-  const wanted = records ?? (await db.getAllKeys("packs"));
+  const wanted = records ?? (await db.getAllKeys("worksheets"));
   const known: Known = {};
   for (const record of wanted) {
     const entries = await db.getAllFromIndex("entries", "record", record);

@@ -10,7 +10,7 @@ const WAITS_ON = new Set(["held_back", "not_your_login"]);
 
 type Tx = Awaited<ReturnType<typeof begin>>;
 async function begin() {
-  const stores = ["queue", "entries", "sent", "packs"] as const;
+  const stores = ["queue", "entries", "sent", "worksheets"] as const;
   return (await benchDb()).transaction(stores, "readwrite", STRICT);
 }
 
@@ -47,10 +47,10 @@ async function settleOne(tx: Tx, one: QueuedEntry, result: OperationResult, now:
 
 async function noteStages(tx: Tx, answer: SyncAnswer): Promise<void> {
   for (const [id, told] of Object.entries(answer.worksheets)) {
-    const kept = await tx.objectStore("packs").get(id);
+    const kept = await tx.objectStore("worksheets").get(id);
     if (!kept) continue;
     const row = { ...kept.row, stage: told.stage as typeof kept.row.stage, last_seq: told.last_seq };
-    await tx.objectStore("packs").put({ ...kept, row });
+    await tx.objectStore("worksheets").put({ ...kept, row });
     await offerAgain(tx, id, told.last_seq);
   }
 }

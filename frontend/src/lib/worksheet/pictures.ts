@@ -7,10 +7,10 @@ export function picturesIn(pack: Pack): string[] {
   return [...new Set(pack.steps.flatMap((step) => (step.pictures ?? []).map((one) => one.sha256)))];
 }
 
-/** Brings the pictures of a pack to the phone. One that cannot be had now comes with the next try. */
-export async function keepPicturesOf(pack: Pack): Promise<void> {
+/** Brings pictures to the phone. One that cannot be had now comes with the next try. */
+export async function keepPictures(wanted: string[]): Promise<void> {
   const db = await benchDb();
-  for (const sha256 of picturesIn(pack)) {
+  for (const sha256 of wanted) {
     if (await db.getKey("pictures", sha256)) continue;
     const blob = await fetched(sha256);
     if (blob) await db.put("pictures", { sha256, blob });
@@ -23,10 +23,10 @@ async function fetched(sha256: string): Promise<Blob | null> {
   return answer?.ok ? answer.blob() : null;
 }
 
-/** Drops the pictures that no pack on the phone shows any more. */
+/** Drops the pictures that no worksheet on the phone shows any more. */
 export async function forgetPictures(): Promise<void> {
   const db = await benchDb();
-  const shown = new Set((await db.getAll("packs")).flatMap((kept) => picturesIn(kept.pack)));
+  const shown = new Set((await db.getAll("worksheets")).flatMap((kept) => kept.pictures));
   for (const sha256 of await db.getAllKeys("pictures")) {
     if (!shown.has(sha256)) await db.delete("pictures", sha256);
   }

@@ -24,7 +24,7 @@ export class OpenSheet {
   }
 
   async read(): Promise<void> {
-    this.kept = await keptWorksheet(this.id);
+    this.kept = await keptWorksheet(this.id, this.kept);
   }
 
   async #open(): Promise<void> {

@@ -1,21 +1,26 @@
 import { call, get, NoNetwork } from "$lib/api/call";
 import type { MyPacks, Page, Repair, RepairRow, WorksheetRow } from "$lib/api/shapes";
-import type { Entry, Pack } from "$lib/api/work-shapes";
+import type { Entry, Meter, Pack } from "$lib/api/work-shapes";
 import { benchDb, readMeta, STRICT, writeMeta } from "$lib/db/open";
-import type { KeptPack } from "$lib/db/schema";
+import type { KeptWorksheet } from "$lib/db/schema";
 import { announceChange } from "$lib/queue/changes";
-import { forgetPictures, keepPicturesOf } from "./pictures";
+import { forgetPictures, keepPictures, picturesIn } from "./pictures";
 
-export interface OpenWorksheet extends KeptPack {
+export interface OpenWorksheet extends KeptWorksheet {
+  pack: Pack;
   entries: Entry[];
 }
 
-/** A worksheet as it lies on the phone; null when it was never fetched. */
-export async function keptWorksheet(id: string): Promise<OpenWorksheet | null> {
+/** A worksheet as it lies on the phone; null when it was never fetched. `before`: as it was read last, with its pack. */
+export async function keptWorksheet(
+  id: string,
+  before?: OpenWorksheet | null,
+): Promise<OpenWorksheet | null> {
   const db = await benchDb();
-  const kept = await db.get("packs", id);
+  const kept = await db.get("worksheets", id);
   if (!kept) return null;
-  return { ...kept, entries: await db.getAllFromIndex("entries", "record", id) };
+  const pack = before?.sha256 === kept.sha256 ? before.pack : (await db.get("packs", id))?.pack;
+  return pack ? { ...kept, pack, entries: await db.getAllFromIndex("entries", "record", id) } : null;
 }
 
 type Detail = WorksheetRow & { entries: Entry[] };
@@ -24,16 +29,18 @@ type Detail = WorksheetRow & { entries: Entry[] };
 export async function fetchWorksheet(id: string): Promise<void> {
   const { entries, ...row } = await get<Detail>(`worksheets/${id}/`);
   const db = await benchDb();
-  const kept = await db.get("packs", id);
-  const same = kept?.sha256 === row.pack_sha256;
-  const pack = same ? kept.pack : (await call<Pack>("GET", `worksheets/${id}/pack/`)).value;
-  const tx = db.transaction(["packs", "entries"], "readwrite", STRICT);
-  await tx.objectStore("packs").put({ worksheet: id, sha256: row.pack_sha256, pack, row });
+  const kept = await db.get("worksheets", id);
+  const isKept = kept?.sha256 === row.pack_sha256;
+  const pack = isKept ? null : (await call<Pack>("GET", `worksheets/${id}/pack/`)).value;
+  const pictures = pack ? picturesIn(pack) : (kept?.pictures ?? []);
+  const tx = db.transaction(["worksheets", "packs", "entries"], "readwrite", STRICT);
+  await tx.objectStore("worksheets").put({ worksheet: id, sha256: row.pack_sha256, row, pictures });
+  if (pack) await tx.objectStore("packs").put({ worksheet: id, pack });
   for (const entry of entries) await tx.objectStore("entries").put(entry);
   await tx.done;
   announceChange();
   // The steps can be worked while their pictures come.
-  void keepPicturesOf(pack);
+  void keepPictures(pictures);
 }
 
 /** A repair from the server, or as it was last seen. `keptAt` says when that was; null: fresh. */
@@ -77,8 +84,14 @@ export async function keptEntries(record: string): Promise<Entry[]> {
   return (await benchDb()).getAllFromIndex("entries", "record", record);
 }
 
-export async function keptPacks(): Promise<KeptPack[]> {
-  return (await benchDb()).getAll("packs");
+export async function keptWorksheets(): Promise<KeptWorksheet[]> {
+  return (await benchDb()).getAll("worksheets");
+}
+
+/** The meters of the shop, as a worksheet of this repair on the phone knows them. */
+export async function keptMeters(repair: string): Promise<Meter[]> {
+  const kept = (await keptWorksheets()).find((one) => one.row.repair === repair);
+  return (kept && (await (await benchDb()).get("packs", kept.worksheet))?.pack.meters) ?? [];
 }
 
 /** What is in hand on my bench, promised soonest first; from the phone when there is no network. */
@@ -99,10 +112,10 @@ export async function keepMyPacks(): Promise<void> {
   const { worksheets } = await get<MyPacks>("my-packs/");
   const db = await benchDb();
   for (const wanted of worksheets) {
-    const kept = await db.get("packs", wanted.id);
+    const kept = await db.get("worksheets", wanted.id);
     const fresh = kept?.sha256 === wanted.pack_sha256 && kept.row.last_seq >= wanted.last_seq;
     if (!fresh) await fetchWorksheet(wanted.id);
-    else await keepPicturesOf(kept.pack);
+    else await keepPictures(kept.pictures);
   }
   for (const repair of new Set(worksheets.map((one) => one.repair))) await loadRepair(repair);
   await forgetOthers(new Set(worksheets.map((one) => one.id)));
@@ -110,9 +123,10 @@ export async function keepMyPacks(): Promise<void> {
 
 async function forgetOthers(wanted: Set<string>): Promise<void> {
   const db = await benchDb();
-  for (const id of await db.getAllKeys("packs")) {
+  for (const id of await db.getAllKeys("worksheets")) {
     if (wanted.has(id) || (await db.countFromIndex("queue", "record", id))) continue;
-    const tx = db.transaction(["packs", "entries"], "readwrite", STRICT);
+    const tx = db.transaction(["worksheets", "packs", "entries"], "readwrite", STRICT);
+    await tx.objectStore("worksheets").delete(id);
     await tx.objectStore("packs").delete(id);
     for (const key of await tx.objectStore("entries").index("record").getAllKeys(id)) {
       await tx.objectStore("entries").delete(key);

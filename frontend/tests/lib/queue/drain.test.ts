@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, test } from "vitest";
 import type { Me } from "$lib/api/shapes";
 import { benchDb } from "$lib/db/open";
-import type { KeptPack } from "$lib/db/schema";
+import type { KeptWorksheet } from "$lib/db/schema";
 import { drain, nextBatch } from "$lib/queue/drain";
 import { keepEntry, type NewEntry } from "$lib/queue/record";
 import { refreshQueueState } from "$lib/queue/refresh";
@@ -28,7 +28,8 @@ async function waiting() {
 
 beforeEach(async () => {
   const db = await benchDb();
-  for (const store of ["queue", "entries", "photos", "sent", "packs", "meta"] as const) await db.clear(store);
+  for (const store of ["queue", "entries", "photos", "sent", "worksheets", "meta"] as const)
+    await db.clear(store);
   await db.put("meta", anna, "me");
   server = new EntryServer();
 });
@@ -173,7 +174,7 @@ describe("draining the queue", () => {
   test("after a restore of an older copy, what was acknowledged is offered again", async () => {
     await (
       await benchDb()
-    ).put("packs", { worksheet: "sheet-1", sha256: "s", row: { id: "sheet-1" } } as KeptPack);
+    ).put("worksheets", { worksheet: "sheet-1", sha256: "s", row: { id: "sheet-1" } } as KeptWorksheet);
     const made = await keep(3);
     await drain(server, anna.id);
     server.records.set("sheet-1", server.records.get("sheet-1")!.slice(0, 1));
