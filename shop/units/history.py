@@ -100,9 +100,9 @@ def _in_words(schema: Schema, row: Schema, values: dict[str, Any]) -> str:
     """The rest of a row: "Nominal 5 V, At least 4.85 V"."""
     fields = _resolved(schema, row)["properties"]
     said = [
-        f"{fields[key].get('title', key)} {_shown(schema, fields[key], value)}"
-        for key, value in values.items()
-        if key in fields and key not in ROW_KEYS[:1] and not _is_nothing(value)
+        f"{field.get('title', key)} {_shown(schema, field, values[key])}"
+        for key, field in fields.items()  # PostgreSQL keeps no order of keys
+        if key != "name" and not _is_nothing(values.get(key))
     ]
     return ", ".join(said) or "–"
 
