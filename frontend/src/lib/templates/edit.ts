@@ -9,7 +9,7 @@ import {
   type StepKind,
   type TemplateBody,
 } from "./body";
-import { rewritten, rewrittenStep } from "./rewrite";
+import { rewritten, rewrittenStep, type Names } from "./rewrite";
 import { t } from "$lib/words";
 
 /** A body after an edit, and where what was edited stands now. */
@@ -183,24 +183,26 @@ function namedBy(step: Step): Set<string> {
 
 /** Whether anything in the template names this path or something inside of it. */
 export function isPathUsed(body: TemplateBody, path: string): boolean {
-  let uses = 0;
-  const count = (one: string) => {
-    if (one === path || one.startsWith(`${path}.`)) uses += 1;
-    return one;
-  };
-  rewritten(body, { path: count });
-  // Where it is defined it stands once.
-  return uses > 1;
+  const isInside = (one: string) => one === path || one.startsWith(`${path}.`);
+  return isNamedBeside(body, (found) => ({ path: (one) => (found(isInside(one)), one) }));
 }
 
 /** Whether a condition or a variant names a choice of a step. */
 export function isChoiceNamed(body: TemplateBody, step: string, key: string): boolean {
-  let named = 0;
-  const count = (of: string, one: string) => {
-    if (of === step && one === key) named += 1;
-    return one;
-  };
-  rewritten(body, { choice: count });
-  // Where it is defined it stands once.
-  return named > 1;
+  return isNamedBeside(body, (found) => ({ choice: (of, one) => (found(of === step && one === key), one) }));
+}
+
+/** Whether a step takes this part. */
+export function isPartTaken(body: TemplateBody, key: string): boolean {
+  return isNamedBeside(body, (found) => ({ part: (one) => (found(one === key), one) }));
+}
+
+/** Whether something is named more often than once: where it is defined it stands too. */
+function isNamedBeside(body: TemplateBody, watching: (found: (is: boolean) => void) => Names): boolean {
+  let times = 0;
+  rewritten(
+    body,
+    watching((is) => (times += Number(is))),
+  );
+  return times > 1;
 }

@@ -152,7 +152,7 @@ class Rewriter {
     when: this.fact,
     for_each: this.loop,
   };
-  private readonly rows = (rows: unknown) => {
+  private readonly rows = (rows: unknown): unknown => {
     if (!Array.isArray(rows)) return this.loop(rows as never);
     const limits = (all: object) => fields(all, each(all, this.limits));
     return rows.map(table({ title: this.sentence, limits }));

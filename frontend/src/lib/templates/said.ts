@@ -32,7 +32,7 @@ function saidExpression(one: Expression, place: Knows, unit: string): string {
 
 const saidObject = (object: Record<string, Expression>, inner: (one: Expression) => string) =>
   Object.entries(object)
-    .map(([name, one]) => `${name.replaceAll("_", " ")} ${inner(one)}`)
+    .map(([name, one]) => `${worded(name)} ${inner(one)}`)
     .join("; ");
 
 function saidEach(
@@ -51,9 +51,15 @@ function saidEach(
 export function saidValue(value: unknown, unit = ""): string {
   if (typeof value === "number") return formatValue(value, unit);
   if (typeof value === "boolean") return t(value ? "calculators.yes" : "calculators.no");
-  if (typeof value === "string") return value;
-  return JSON.stringify(value);
+  if (Array.isArray(value)) return value.map((one) => saidValue(one, unit)).join(", ");
+  if (!value || typeof value !== "object") return typeof value === "string" ? value : "–";
+  return Object.entries(value)
+    .map(([name, one]) => `${worded(name)} ${saidValue(one, unit)}`)
+    .join("; ");
 }
+
+/** `setting_volt` as people read it. */
+const worded = (name: string) => name.replaceAll("_", " ");
 
 /** A condition on facts, as what must hold. */
 export function saidFacts(condition: FactCondition, place: Knows): string {

@@ -44,6 +44,11 @@ export function withPaths(sentence: Sentence, change: (path: string) => string):
   );
 }
 
+/** The text with each value in it by its title, in « »: to be read, not to be written back. */
+export function withTitles(text: string, titleFor: (path: string) => string): string {
+  return text.replace(PLACE, (_whole, path: string) => `«${titleFor(path)}»`);
+}
+
 export const written = (path: string, style?: string | null) => (style ? `{${path}|${style}}` : `{${path}}`);
 
 /** A sentence with its text in one language changed; an empty one is left out, except where it is the only one. */

@@ -1,6 +1,6 @@
 // A sentence while it is edited: what will be filled in stands in it by its title, «Unit: make», and never breaks.
 import { placeholdersIn, written } from "./sentences";
-import { titleOf, type Known } from "./sources";
+import { pickable, titleOf, type Known } from "./sources";
 
 const MARKED = /«[^«»]*»/g;
 
@@ -25,7 +25,7 @@ export function writtenText(shown: string, before: string, known: Known[]): stri
 }
 
 function usual(mark: string, known: Known[]): string | null {
-  const found = known.find((one) => marked(titleOf(known, one.path)) === mark);
+  const found = pickable(known).find((one) => marked(titleOf(known, one.path)) === mark);
   return found ? placeholderFor(found) : null;
 }
 

@@ -1,5 +1,7 @@
 // The plain ways in which a value can be said, and which of them an expression is.
 import type { Expression, Source } from "./body";
+import { unitWanted, type Known, type Wanted } from "./sources";
+import { factorBetween } from "./units";
 
 /** `else` is a list of plain ones of which the first known counts; `complex` is shown and left alone. */
 export type SourceKind = "none" | "number" | "known" | "else" | "complex";
@@ -31,11 +33,16 @@ export function pathOf(source: Source | undefined): string | null {
   return source.fact ?? (source.work === undefined ? null : `work.${source.work}`);
 }
 
-/** An expression for what is known under a path; what stood beside stays. */
-export function fromPath(path: string, before: Source | undefined = null): Expression {
-  const { times, optional } = before && typeof before === "object" ? before : {};
+/** An expression for something known, in the unit that is wanted. Whether it may be left out stays as it was said. */
+export function fromKnown(
+  { path, unit }: Known,
+  wanted: Wanted,
+  before: Source | undefined = null,
+): Expression {
+  const times = unit ? factorBetween(unit, unitWanted(wanted)) : null;
+  const { optional } = before && typeof before === "object" ? before : {};
   const beside = {
-    ...(times === undefined ? {} : { times }),
+    ...(times === null || times === 1 ? {} : { times }),
     ...(optional === undefined ? {} : { optional }),
   };
   return path.startsWith("work.") ? { work: path.slice(5), ...beside } : { fact: path, ...beside };

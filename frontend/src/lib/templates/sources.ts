@@ -3,10 +3,11 @@ import { RULES, isQuantity } from "$lib/calc/quantities";
 import { valueFieldsOf, type Field } from "$lib/calculators/fields";
 import type { CalculatorRow } from "$lib/calculators/shapes";
 import { currentLanguage, t } from "$lib/words";
-import type { AskedFact, Choice, Loop, Path, Plain, Step, TemplateBody, Work } from "./body";
+import type { AskedFact, Choice, Loop, Path, Plain, Sentence, Step, TemplateBody, Work } from "./body";
 import { stepsOf } from "./body";
 import type { NamedFact, TemplateWords } from "./named";
-import { inLanguage } from "./sentences";
+import { inLanguage, withTitles } from "./sentences";
+import { factorBetween } from "./units";
 
 export type KnownType = NamedFact["type"];
 export interface Known {
@@ -20,6 +21,8 @@ export interface Known {
   choices: { key: Plain; title: string }[];
   /** What a row of a list holds; their paths begin with the name that the loop gives the row. */
   rows: Known[];
+  /** An answer for each turn of a loop elsewhere: it can be told of, but not be picked. */
+  looped?: boolean;
 }
 /** An earlier step whose choice can be asked about. */
 export interface Look {
@@ -61,7 +64,7 @@ export function placeAt(
   const answers = works.flatMap((work) => answersOf(work, calculators, loop));
   const outside = [...fixed, ...answers];
   const known = loop ? [...rowOf(loop, outside), ...outside] : outside;
-  return { body, words, calculators, known, works, loop, ...earlierSteps(body, path) };
+  return { body, words, calculators, known, works, loop, ...earlierSteps(body, path, known) };
 }
 
 // Facts
@@ -136,7 +139,7 @@ function earlierWork({ work = [] }: TemplateBody, path: Path): Work[] {
 
 /** What a calculation answers. One that runs over a list can be named only in a loop over the same list. */
 function answersOf(work: Work, calculators: CalculatorRow[], loop: Loop | null): Known[] {
-  if (work.for_each && work.for_each.over !== loop?.over) return [];
+  const looped = work.for_each !== undefined && work.for_each.over !== loop?.over;
   const root = `work.${work.name}`;
   const row = calculators.find((one) => one.name === work.calculator);
   const group = inLanguage(work.title, currentLanguage()) || work.name;
@@ -148,7 +151,8 @@ function answersOf(work: Work, calculators: CalculatorRow[], loop: Loop | null):
     choices: outcomes(),
   };
   const said = plainKnown(`${root}.text`, t("fields.known.text"), "text");
-  return [...fields, said, outcome].map((one) => ({ ...one, group }));
+  const beside = looped ? { group, looped } : { group };
+  return [...fields, said, outcome].map((one) => ({ ...one, ...beside }));
 }
 
 const outcomes = () =>
@@ -217,16 +221,32 @@ export function rowOf(loop: { over: string; as: string }, known: Known[]): Known
 
 /** Lists, and whole numbers, that something can be repeated for. */
 export const listsIn = (known: Known[]): Known[] =>
-  known.filter((one) => one.type === "list" || (one.type === "number" && one.quantity === "count"));
+  pickable(known).filter((one) => one.type === "list" || (one.type === "number" && one.quantity === "count"));
+
+/** What can be named here at all. */
+export const pickable = (known: Known[]): Known[] => known.filter((one) => !one.looped);
+
+/** The place inside of a loop of its own, such as the rows of a table. */
+export function insideOf(place: Place, loop: Loop): Place {
+  if (!loop.over) return place;
+  const isOfLoop = (one: Known) =>
+    place.works.some(
+      (work) => work.for_each?.over === loop.over && one.path.startsWith(`work.${work.name}.`),
+    );
+  const outside = place.known.map((one) => (isOfLoop(one) ? { ...one, looped: false } : one));
+  return { ...place, loop, known: [...rowOf(loop, outside), ...outside] };
+}
 
 // Earlier steps
 
-function earlierSteps(body: TemplateBody, path: Path): Pick<Place, "looks" | "readings" | "hasCaution"> {
+type Earlier = Pick<Place, "looks" | "readings" | "hasCaution">;
+
+function earlierSteps(body: TemplateBody, path: Path, known: Known[]): Earlier {
   const steps = path[0] === "steps" ? stepsOf(body).filter((one) => isBefore(one.path, path)) : [];
   const before = steps.map(({ step }) => step);
   return {
-    looks: before.filter((step) => step.kind === "look").map(lookOf),
-    readings: before.filter((step) => step.kind === "reading").map(readingOf),
+    looks: before.filter((step) => step.kind === "look").map((step) => lookOf(step, known)),
+    readings: before.filter((step) => step.kind === "reading").map((step) => readingOf(step, known)),
     hasCaution: before.some((step) => step.kind === "caution"),
   };
 }
@@ -239,18 +259,17 @@ function isBefore(one: Path, other: Path): boolean {
   return a < c || (a === c && b < d);
 }
 
-function lookOf(step: Step): Look {
-  const language = currentLanguage();
-  const named = (choice: Choice) => ({ key: choice.key, title: inLanguage(choice.label, language) });
+function lookOf(step: Step, known: Known[]): Look {
+  const named = (choice: Choice) => ({ key: choice.key, title: readable(choice.label, known) });
   const inCases = Object.values(step.variants?.cases ?? {}).flatMap((one) => one.choices ?? []);
   const all = [...(step.choices ?? []), ...inCases].map(named);
   const choices = all.filter((one, i) => all.findIndex((other) => other.key === one.key) === i);
-  return { id: step.id, title: inLanguage(step.title, language), safety: step.safety ?? false, choices };
+  return { id: step.id, title: readable(step.title, known), safety: step.safety ?? false, choices };
 }
 
-const readingOf = (step: Step): EarlierReading => ({
+const readingOf = (step: Step, known: Known[]): EarlierReading => ({
   id: step.id,
-  title: inLanguage(step.title, currentLanguage()),
+  title: readable(step.title, known),
   quantity: typeof step.quantity === "string" ? step.quantity : "",
 });
 
@@ -276,6 +295,10 @@ export function titleOf(known: Known[], path: string): string {
   return found.group ? `${found.group}: ${found.title}` : found.title;
 }
 
+/** A sentence to be read: in the reader's language, its values by their titles. */
+export const readable = (sentence: Sentence | undefined, known: Known[]): string =>
+  withTitles(inLanguage(sentence, currentLanguage()), (path) => knownAt(known, path)?.title ?? path);
+
 /** What a place wants to have: fitting things are offered first. */
 export interface Wanted {
   types?: KnownType[];
@@ -283,16 +306,29 @@ export interface Wanted {
   unit?: string | null;
 }
 
-export function fits(one: Known, { types, quantity, unit }: Wanted): boolean {
-  if (types && !types.includes(one.type)) return false;
+export function fits(one: Known, wanted: Wanted): boolean {
+  const { quantity } = wanted;
+  if (!isOfType(one, wanted)) return false;
   if (quantity && one.quantity) return one.quantity === quantity || sameUnit(one.quantity, quantity);
-  return unit && one.unit ? one.unit === unit : !quantity && !unit;
+  const unit = unitWanted(wanted);
+  return unit && one.unit ? factorBetween(one.unit, unit) !== null : !quantity && !unit;
+}
+
+/** The unit a number is wanted in. */
+export const unitWanted = ({ quantity, unit }: Wanted): string =>
+  unit ?? (quantity && isQuantity(quantity) ? RULES[quantity].symbol : "");
+
+/** A choice whose answers are numbers is a number too. */
+export function isOfType({ type, choices }: Known, { types }: Wanted): boolean {
+  if (!types || types.includes(type)) return true;
+  const isNumber = choices.length > 0 && choices.every(({ key }) => typeof key === "number");
+  return isNumber && types.includes("number");
 }
 
 const sameUnit = (one: string, other: string) =>
   isQuantity(one) && isQuantity(other) && RULES[one].unit === RULES[other].unit;
 
-/** What fits and holds every word typed, best first; then what has the right type only. */
+/** What fits and holds every word typed; then what is of the right type only. */
 export function searched(
   known: Known[],
   typed: string,
@@ -303,7 +339,7 @@ export function searched(
     const text = `${group} ${title}`.toLowerCase();
     return words.every((word) => text.includes(word));
   };
-  const found = known.filter((one) => (!wanted.types || wanted.types.includes(one.type)) && holds(one));
+  const found = pickable(known).filter((one) => isOfType(one, wanted) && holds(one));
   return {
     fitting: found.filter((one) => fits(one, wanted)),
     others: found.filter((one) => !fits(one, wanted)),

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import type { Plain } from "$lib/templates/body";
 import { chosenRows, conditionOfChosen, type ChosenRow } from "$lib/templates/bench-rows";
 import { comparedRows, conditionOfCompared, type ComparedRow } from "$lib/templates/fact-rows";
 
@@ -11,7 +12,7 @@ const chosen: fc.Arbitrary<ChosenRow> = fc.record({
 });
 const path = fc.constantFrom("sheet.idle_watt", "unit.make");
 const compared: fc.Arbitrary<ComparedRow> = fc.oneof(
-  fc.record({ word: fc.constant("known" as const), path, values: fc.constant([]), negated: fc.boolean() }),
+  fc.record({ word: fc.constant("known" as const), path, values: fc.constant<Plain[]>([]), negated: fc.boolean() }),
   fc.record({
     word: fc.constantFrom("eq" as const, "has" as const),
     path,
