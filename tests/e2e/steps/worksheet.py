@@ -18,6 +18,7 @@ from tests.e2e.steps.keypad import enter
 Step = dict[str, Any]
 # After these the screen stays, so that one sees what was saved.
 STAYS = {"photo", "note", "reading", "ramp"}
+GRIDS = {"ramp", "table"}
 
 
 @dataclass
@@ -72,10 +73,11 @@ class Worker:
             "note": self._note,
             "sign_off": self._sign,
             "ramp": self._ramp,
+            "table": self._table,
         }
         answer = by_kind.get(step["kind"], self._acknowledge)
         (self._skip if step["id"] in self.skips else answer)(step)
-        self.done += 0 if step["kind"] == "ramp" else 1
+        self.done += 0 if step["kind"] in GRIDS else 1
 
     def saved_lines(self) -> Locator:
         return self.page.locator("article > .lines > *")
@@ -161,6 +163,8 @@ class Worker:
     def _sign(self, step: Step) -> None:
         self.card.get_by_role("button", name="Sign", exact=True).click()
         dialog = self.page.get_by_role("dialog")
+        if step["other_person"]:
+            dialog.get_by_label("User name").fill(self.signs_as)
         dialog.get_by_label("Password").fill(PEOPLE[self.signs_as][2])
         dialog.get_by_role("button", name="Sign", exact=True).click()
         expect(dialog).to_be_hidden()
@@ -173,6 +177,17 @@ class Worker:
             for column in columns:
                 self._cell(column, row, number)
             expect(self.page.get_by_role("dialog")).to_be_hidden()
+
+    def _table(self, step: Step) -> None:
+        """One cell after the other comes up by itself."""
+        self.card.get_by_role("button", name="Read ").click()
+        heading = self.page.get_by_role("dialog").get_by_role("heading").first
+        for number, row in enumerate(step["rows"]):
+            for column in step["columns"]:
+                if column.get("required", True):
+                    expect(heading).to_contain_text(row["title"])
+                    self._cell(column, row, number)
+        expect(self.page.get_by_role("dialog")).to_be_hidden()
 
     def _cell(self, column: dict[str, Any], row: dict[str, Any], number: int) -> None:
         dialog = self.page.get_by_role("dialog")
