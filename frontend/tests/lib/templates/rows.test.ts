@@ -12,7 +12,12 @@ const chosen: fc.Arbitrary<ChosenRow> = fc.record({
 });
 const path = fc.constantFrom("sheet.idle_watt", "unit.make");
 const compared: fc.Arbitrary<ComparedRow> = fc.oneof(
-  fc.record({ word: fc.constant("known" as const), path, values: fc.constant<Plain[]>([]), negated: fc.boolean() }),
+  fc.record({
+    word: fc.constant("known" as const),
+    path,
+    values: fc.constant<Plain[]>([]),
+    negated: fc.boolean(),
+  }),
   fc.record({
     word: fc.constantFrom("eq" as const, "has" as const),
     path,
