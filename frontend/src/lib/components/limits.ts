@@ -6,5 +6,5 @@ import { t } from "$lib/words";
 export function limitsText({ low, high }: Limits, unit: string): string {
   if (low === null) return high === null ? "" : t("gauge.at_most", { high: formatValue(high, unit) });
   if (high === null) return t("gauge.at_least", { low: formatValue(low, unit) });
-  return `${formatValue(low, unit)} – ${formatValue(high, unit)}`;
+  return `${formatValue(low, unit)} … ${formatValue(high, unit)}`;
 }

@@ -2,7 +2,7 @@ import { fireEvent, screen, waitFor, within } from "@testing-library/svelte";
 import { beforeEach, expect, test } from "vitest";
 import type { Step } from "$lib/api/work-shapes";
 import { dismiss, notices } from "$lib/components/notices.svelte";
-import { dropDraft } from "$lib/db/drafts";
+import { dropDraft, readDraft } from "$lib/db/drafts";
 import { entryOf, stepOf, workCard } from "../../stand-ins/worksheet";
 
 const row = (id: string, title: string) => ({ id, title, set_percent: null, set_volt: null });
@@ -54,6 +54,19 @@ test("the next open cell comes up by itself and says which row it is", async () 
     ["rails/r1/dc", "15.1", "pass"],
     ["rails/r1/ripple", "0.002", "not_judged"],
   ]);
+});
+
+test("what was saved does not wait as a draft in its cell, though another cell has come up since", async () => {
+  work();
+  const draft = () => readDraft("reading/w/rails/r1/dc");
+  await fireEvent.click(screen.getByRole("button", { name: "Read: +15 V, DC" }));
+  await fireEvent.input(within(dialog()).getByRole("textbox"), { target: { value: "15.1" } });
+  await waitFor(async () => expect(await draft()).toBe("15.1"));
+
+  await fireEvent.click(within(dialog()).getByRole("button", { name: "Save reading" }));
+
+  await waitFor(() => expect(within(dialog()).getByRole("status").textContent).toBe("+15 V, Ripple"));
+  await waitFor(async () => expect(await draft()).toBeUndefined());
 });
 
 test("a cell tells its row, its column, its value and its result", () => {
