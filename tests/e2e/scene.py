@@ -39,6 +39,7 @@ class Scene:
     status_asked: str
     status_ready: str
     meter: str
+    draft: str
 
 
 def set_scene(house: House, driver: Playwright) -> Scene:
@@ -51,7 +52,7 @@ def set_scene(house: House, driver: Playwright) -> Scene:
     scene = Scene(
         booked, in_work, asked, ready, str(order.id), worksheets,
         _status(dora, asked), _status(dora, ready),
-        str(Meter.objects.order_by("name")[0].id),
+        str(Meter.objects.order_by("name")[0].id), _draft(anna),
     )  # fmt: skip
     dora.close()
     anna.close()
@@ -65,6 +66,14 @@ def _in_work(dora: ThroughApi, anna: ThroughApi) -> tuple[str, dict[str, str]]:
     for slug, step in UNTIL.items():
         work(worksheets[slug], until=step)
     return repair, worksheets
+
+
+def _draft(anna: ThroughApi) -> str:
+    """A change of a job template that waits for somebody else's review."""
+    source = {"template": "look-over"}
+    draft = anna.post("template-drafts/", {"slug": "look-over", "from": source})
+    anna.post(f"template-drafts/{draft['id']}/submit/", {"note": "Nothing is changed yet."})
+    return str(draft["id"])
 
 
 def work(worksheet: str, *, until: str | None = None) -> str:
