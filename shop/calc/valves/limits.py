@@ -198,7 +198,7 @@ def _working(given: ValveLimitsIn, value: ValveLimits) -> Working:
     lines = [Line(_("heater"), f"{given.heater_volt:g} V ± {percent:g} %", heater)]
     if value.plate_low_volt is not None and value.plate_high_volt is not None:
         plate = f"{value.plate_low_volt:.4g} – {value.plate_high_volt:.4g} V"
-        lines.append(Line(_("plate"), f"{given.plate_volt:g} V ± 10 %", plate))
+        lines.append(Line(_("plate to chassis"), f"{given.plate_volt:g} V ± 10 %", plate))
     if value.full_plate_volt is not None:
         formula = f"(V_a - V_k) V_k / {given.cathode_ohm:g} Ω = {given.most_plate_watt:g} W"
         full = f"{value.full_plate_volt:.3g} V"

@@ -20,8 +20,8 @@ WORDS = Path(__file__).parents[3] / "calc" / "words_of_forms.py"
 
 
 class Command(MakeMessages):
-    # The calculators import `gettext_noop` by this name where a sentence stands in a table.
-    xgettext_options = [*MakeMessages.xgettext_options, "--keyword=_noop"]  # noqa: RUF012 # as in the base
+    # `gettext_noop` is imported by these names where sentences stand in a table.
+    xgettext_options = [*MakeMessages.xgettext_options, "--keyword=_noop", "--keyword=n"]  # noqa: RUF012 # as in the base
     # A guess from a sentence alike is worse than none.
     msgmerge_options = [*MakeMessages.msgmerge_options, "--no-fuzzy-matching"]  # noqa: RUF012 # as in the base
 
