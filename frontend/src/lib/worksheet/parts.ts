@@ -6,9 +6,9 @@ export interface Part {
   title: string | null;
   steps: StepState[];
 }
-const LONGEST = 12;
+const LONGEST = 8;
 
-/** The steps in runs: a new one with each group, and after twelve steps. */
+/** The steps in runs: a new one with each group, and after eight steps. */
 export function partsOf(steps: StepState[]): Part[] {
   const parts: Part[] = [];
   let group: string | null = null;

@@ -20,9 +20,9 @@ test("each group begins a part and names it; steps without a group stay unnamed"
 });
 
 test("a long group goes on in further parts that do not name it again, and no step is lost", () => {
-  expect(parts(...Array.from({ length: 30 }, () => "A"))).toEqual([
-    ["A", 12],
-    [null, 12],
-    [null, 6],
+  expect(parts(...Array.from({ length: 20 }, () => "A"))).toEqual([
+    ["A", 8],
+    [null, 8],
+    [null, 4],
   ]);
 });
