@@ -1,6 +1,6 @@
 // What can be named at one place of a template, in words: facts, what is asked, earlier answers, the loop around.
 import { RULES, isQuantity } from "$lib/calc/quantities";
-import { valueFieldsOf, type Field } from "$lib/calculators/fields";
+import { humanised, valueFieldsOf, type Field } from "$lib/calculators/fields";
 import type { CalculatorRow } from "$lib/calculators/shapes";
 import { currentLanguage, t } from "$lib/words";
 import type { AskedFact, Choice, Loop, Path, Plain, Sentence, Step, TemplateBody, Work } from "./body";
@@ -172,7 +172,8 @@ const TYPES: Record<Field["kind"], KnownType> = {
 /** A field of an answer; what is inside of a group is named after it. */
 function knownField(field: Field, inside: string, before: string): Known[] {
   const path = inside ? `${inside}.${field.name}` : field.name;
-  const title = before ? `${before}, ${field.title}` : field.title;
+  const own = titleOfField(field);
+  const title = before ? `${before}, ${own}` : own;
   if (field.kind === "group") return field.fields.flatMap((one) => knownField(one, path, title));
   const unit = field.kind === "number" ? field.unit : null;
   return [
@@ -188,6 +189,13 @@ function knownField(field: Field, inside: string, before: string): Known[] {
     },
   ];
 }
+
+/** What a field of an answer is called. One that is named after its unit says it twice: "Most earth ohm" in Ω. */
+export function titleOfField({ kind, name, title }: Field): string {
+  const isOwn = kind !== "number" || title !== humanised(name);
+  return isOwn ? title : title.replace(UNIT_AT_END, "");
+}
+const UNIT_AT_END = / (volt|ampere|milliampere|ohm|farad|watt|hz|percent|seconds|a|v)$/i;
 
 const rowsOf = (item: Field) =>
   item.kind === "group" ? item.fields.flatMap((one) => knownField(one, "", "")) : [];
