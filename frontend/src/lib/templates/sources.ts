@@ -61,7 +61,7 @@ export function placeAt(
   const works = earlierWork(body, path);
   const loop = loopAt(body, path);
   const fixed = [...words.facts.flatMap((fact) => knownFact(fact)), ...askedBefore(body, path)];
-  const answers = works.flatMap((work) => answersOf(work, calculators, loop));
+  const answers = works.flatMap((work) => answersOf(work, calculators, loop, fixed));
   const outside = [...fixed, ...answers];
   const known = loop ? [...rowOf(loop, outside), ...outside] : outside;
   return { body, words, calculators, known, works, loop, ...earlierSteps(body, path, known) };
@@ -138,11 +138,12 @@ function earlierWork({ work = [] }: TemplateBody, path: Path): Work[] {
 }
 
 /** What a calculation answers. One that runs over a list can be named only in a loop over the same list. */
-function answersOf(work: Work, calculators: CalculatorRow[], loop: Loop | null): Known[] {
+function answersOf(work: Work, calculators: CalculatorRow[], loop: Loop | null, fixed: Known[]): Known[] {
   const looped = work.for_each !== undefined && work.for_each.over !== loop?.over;
   const root = `work.${work.name}`;
   const row = calculators.find((one) => one.name === work.calculator);
-  const group = inLanguage(work.title, currentLanguage()) || work.name;
+  const inside = work.for_each ? [...rowOf(work.for_each, fixed), ...fixed] : fixed;
+  const group = readable(work.title, inside) || work.name;
   const fields = row
     ? valueFieldsOf(row.answer).flatMap((field) => knownField(field, `${root}.value`, ""))
     : [];
