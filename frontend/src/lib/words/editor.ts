@@ -1,6 +1,9 @@
 // The sentences of the editor of job templates, fetched with its screens and not with the first one.
 import en from "./en.editor.json";
 import enFields from "./en.editor-fields.json";
-import { addEnglish } from "./words.svelte";
+import { addWords } from "./words.svelte";
 
-addEnglish({ ...en, ...enFields });
+addWords(
+  { ...en, ...enFields },
+  { de: [() => import("./de.editor.json"), () => import("./de.editor-fields.json")] },
+);

@@ -1,5 +1,5 @@
 // The sentences of meters and records, fetched with their screens.
 import en from "./en.record.json";
-import { addEnglish } from "./words.svelte";
+import { addWords } from "./words.svelte";
 
-addEnglish(en);
+addWords(en, { de: [() => import("./de.record.json")] });

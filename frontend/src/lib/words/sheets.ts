@@ -1,5 +1,5 @@
 // The sentences of model sheets, fetched with their screens.
 import en from "./en.sheets.json";
-import { addEnglish } from "./words.svelte";
+import { addWords } from "./words.svelte";
 
-addEnglish(en);
+addWords(en, { de: [() => import("./de.sheets.json")] });

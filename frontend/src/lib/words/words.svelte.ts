@@ -9,7 +9,7 @@ import type enRecord from "./en.record.json";
 import type enSheets from "./en.sheets.json";
 
 const first = { ...en, ...enBench, ...enDesk, ...enManager };
-/** Sentences of screens that few open: they come with the screen, by `addEnglish`. */
+/** Sentences of screens that few open: they come with the screen, by `addWords`. */
 type Later = typeof enEditor & typeof enEditorFields & typeof enRecord & typeof enSheets;
 
 export type WordKey = keyof typeof first | keyof Later;
@@ -17,38 +17,59 @@ type Stem<K> = K extends `${infer S}.other` ? S : never;
 /** Keys that have a form for one and a form for many: `unsent.one`, `unsent.other`. */
 export type CountKey = Stem<WordKey>;
 type Values = Record<string, string | number>;
+type Words = Record<string, string>;
+type File = () => Promise<{ default: Words }>;
 
 let language = $state("en");
-let english: Record<string, string> = first;
-let chosen: Record<string, string> = {};
-let words = $state.raw<Record<string, string>>(first);
+let english: Words = first;
+let chosen: Words = {};
+let words = $state.raw<Words>(first);
 
-/** Other languages, each loaded only when chosen. A language is a file here and a line in `words/`. */
-const others: Record<string, () => Promise<{ default: Record<string, string> }>> = {
-  de: async () => {
-    const parts = [import("./de.json"), import("./de.desk.json"), import("./de.manager.json")];
-    const words = (await Promise.all(parts)).map((part) => part.default);
-    return { default: Object.assign({}, ...words) as Record<string, string> };
-  },
+/** Other languages, each file loaded only when its language is chosen. A language is files here and a line in `words/`. */
+const others: Record<string, File[]> = {
+  de: [
+    () => import("./de.json"),
+    () => import("./de.bench.json"),
+    () => import("./de.desk.json"),
+    () => import("./de.manager.json"),
+  ],
 };
+let wanted = "en";
+let arriving = Promise.resolve();
 
 export function currentLanguage(): string {
   return language;
 }
 
 /** Changes the language of every screen. A sentence not yet translated stays English. */
-export async function useLanguage(wanted: string): Promise<void> {
-  const load = others[wanted];
-  chosen = load ? (await load()).default : {};
-  words = { ...english, ...chosen };
-  language = load ? wanted : "en";
-  document.documentElement.lang = language;
+export function useLanguage(name: string): Promise<void> {
+  wanted = name in others ? name : "en";
+  arriving = bring(wanted);
+  return arriving;
 }
 
-/** Takes in the English sentences of a screen when its code is loaded (`lib/words/editor.ts` and its like). */
-export function addEnglish(more: Record<string, string>): void {
+/** Resolves once the sentences asked for so far are there, so that a screen need not begin in English. */
+export function wordsArrived(): Promise<void> {
+  return arriving;
+}
+
+/** Takes in the sentences of a screen when its code is loaded (`lib/words/editor.ts` and its like). */
+export function addWords(more: Words, translated: Record<string, File[]>): void {
   english = { ...english, ...more };
+  for (const [name, files] of Object.entries(translated)) others[name]?.push(...files);
   words = { ...english, ...chosen };
+  arriving = bring(wanted);
+}
+
+/** Shows everything in a language; a file that cannot be had, as without network, leaves its sentences English. */
+async function bring(name: string): Promise<void> {
+  const files = await Promise.allSettled((others[name] ?? []).map((file) => file()));
+  if (name !== wanted) return; // another was chosen meanwhile
+  const there = files.map((file) => (file.status === "fulfilled" ? file.value.default : {}));
+  chosen = Object.assign({}, ...there) as Words;
+  words = { ...english, ...chosen };
+  language = name;
+  document.documentElement.lang = name;
 }
 
 function fill(sentence: string, values: Values): string {
