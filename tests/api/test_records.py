@@ -5,7 +5,15 @@ import pytest
 from shop.core.ids import new_id
 from shop.jobs.models import Entry
 from shop.jobs.services import apply_operations
-from tests.factories.jobs import MeterFactory, Phone, caution, correcting, reading, started, template
+from tests.factories.jobs import (
+    MeterFactory,
+    Phone,
+    caution,
+    correcting,
+    reading,
+    started,
+    template,
+)
 
 pytestmark = pytest.mark.django_db
 
