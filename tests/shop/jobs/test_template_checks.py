@@ -189,6 +189,15 @@ def test_what_can_be_is_not_refused(more):
     assert check_template(template(look(**more), facts=facts)) == []
 
 
+def test_a_question_whose_key_ends_in_the_word_of_a_unit_counts_in_its_own_quantity():
+    facts = [{"key": "noise_at_one_metre", "title": "Noise?", "quantity": "sound_level"}]
+    limit = reading(
+        quantity="sound_level", unit="dB(A)", band={"high": {"fact": "asked.noise_at_one_metre"}}
+    )
+
+    assert check_template(template(limit, facts=facts)) == []
+
+
 def test_a_loop_without_a_maximum_fails_the_schema():
     assert check_template(template(reading(repeat={"over": "sheet.rails", "as": "r"})))
 
