@@ -217,11 +217,17 @@ function listField(common: Common, schema: Schema, shapes: Shapes): ListField {
   };
 }
 
-/** What one row is called: its own title, or the name of its shape, `SheetSetting`, which is in the singular. */
+/**
+ * What one row is called: its own title, or that of its shape, which is in the singular. In English that is
+ * the name of the shape, `SheetSetting`; in other languages the server has put words in its place.
+ */
 function rowTitle(item: Schema, shapes: Shapes): string | undefined {
   const shape = item.$ref?.split("/").at(-1) ?? "";
-  const words = shape.replace(/(?<=[a-z])(?=[A-Z])/g, "_").toLowerCase();
-  return resolved(item, shapes).title ?? (shapes[shape]?.properties ? humanised(words) : undefined);
+  const own = resolved(item, shapes).title;
+  if (own || !shapes[shape]?.properties) return own;
+  const said = shapes[shape].title;
+  if (said && said !== shape) return said;
+  return humanised(shape.replace(/(?<=[a-z])(?=[A-Z])/g, "_").toLowerCase());
 }
 
 function eitherField(common: Common, schema: Schema, shapes: Shapes): Field {

@@ -51,6 +51,18 @@ test("rows take the unit of their list, and the name of their shape in the singu
   expect(field("sections", "list").item).toMatchObject({ kind: "group", title: "Main section" });
 });
 
+test("rows are called by the words that the server has put in place of their shape's name", () => {
+  const { MainSection, ...shapes } = everything.$defs ?? {};
+  const german = {
+    ...everything,
+    $defs: { ...shapes, MainSection: { ...MainSection, title: "Teilwicklung" } },
+  };
+
+  const sections = fieldsOf(german).find((one) => one.name === "sections");
+
+  expect(sections).toMatchObject({ kind: "list", item: { title: "Teilwicklung" } });
+});
+
 test("what a shape says about itself is for programmers and stays off the form", () => {
   expect(field("lamp", "group")).toMatchObject({ title: "Lamp", text: "" });
   expect(field("lamp", "group").fields[0]?.title).toBe("Lamp watt");
