@@ -235,5 +235,5 @@ class KnownFault(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 class Picture(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A picture in the photo store."""
 
-    sha256: Annotated[str, Meta(pattern="^[0-9a-f]{64}$", title="Picture")]
+    sha256: Annotated[str, Meta(pattern="^[0-9a-f]{64}$", max_length=64, title="Picture")]
     caption: Annotated[str, Meta(max_length=200, title="What it shows")] = ""

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
+import re
+from collections.abc import Iterator
 from functools import cache
 from typing import Any
 
 from django.conf import settings
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError, best_match
+from jsonschema.validators import extend
 
 from shop.jobs.format.schema_words import in_words
 
@@ -25,9 +28,19 @@ def published_schema(name: str) -> dict[str, Any]:
     return schema
 
 
+def _pattern(_validator: Any, pattern: str, text: Any, _schema: Any) -> Iterator[ValidationError]:
+    """As JSON Schema reads it: `$` is the end, and not also before a last line break."""
+    whole = re.sub(r"\$$", r"\\Z", pattern)
+    if isinstance(text, str) and not re.search(whole, text):
+        yield ValidationError(f"{text!r} does not match {pattern!r}")
+
+
+_Validator = extend(Draft202012Validator, {"pattern": _pattern})
+
+
 @cache
-def _validator(name: str) -> Draft202012Validator:
-    return Draft202012Validator(published_schema(name))
+def _validator(name: str) -> Any:
+    return _Validator(published_schema(name))
 
 
 def faults(name: str, content: Any) -> list[tuple[tuple[str | int, ...], str]]:

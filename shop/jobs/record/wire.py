@@ -17,7 +17,7 @@ from shop.jobs.record.chain import plain
 Text = Annotated[str, Meta(max_length=4000)]
 Word = Annotated[str, Meta(min_length=1, max_length=120)]
 Moment = Annotated[datetime, Meta(tz=True)]
-Sha256 = Annotated[str, Meta(pattern="^[0-9a-f]{64}$")]
+Sha256 = Annotated[str, Meta(pattern="^[0-9a-f]{64}$", max_length=64)]  # `$` lets "\\n" by
 MOST_BYTES = 20_000
 
 

@@ -238,3 +238,8 @@ def test_the_command_checks_files_and_says_line_step_and_reason(tmp_path):
 
     assert "line 1: step rail: steps[0].unit" in said.getvalue()
     assert "small revision 1" in out.getvalue()
+
+
+def test_a_name_that_ends_with_a_line_break_is_no_name():
+    one({**template(), "slug": "small\n"}, "not written as it must be")
+    one(template(look("cord\n")), "not written as it must be")
