@@ -205,3 +205,21 @@ def test_the_shelf_offers_all_that_a_template_and_its_procedures_ask(api, anna):
     facts = api(anna).get("/api/v1/job-templates/small/").json()["facts"]
 
     assert [(fact["key"], fact["names"]) for fact in facts] == [("turns", False), ("caps", True)]
+
+
+def test_no_step_of_a_procedure_takes_the_id_of_one_that_the_shop_puts_in():
+    sign = {"id": "person", "kind": "sign_off", "title": "Sign", "role": "tech"}
+    publish_revision(body=template(sign, slug="inner"))
+
+    assert reasons(template(procedure("second"))) == ["The id 'second-person' stands twice."]
+
+
+def test_two_procedures_do_not_make_the_same_id_or_the_same_name_of_work():
+    publish_revision(body=template(look("b-c"), slug="one", work=[{**FUSE, "name": "b_c"}]))
+    publish_revision(body=template(look("c"), slug="two", work=[{**FUSE, "name": "c"}]))
+
+    same_id = template(procedure("a", "one"), procedure("a-b", "two"))
+    same_work = template(procedure("a", "one"), procedure("a_b", "two"))
+
+    assert reasons(same_id) == ["The id 'a-b-c' stands twice."]
+    assert reasons(same_work) == ["'a_b_c' stands twice."]

@@ -8,6 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from shop.jobs.format.bench_conditions import steps_in
+from shop.jobs.format.checking.step import TAKEN_IDS
 from shop.jobs.format.problems import Findings, Path
 from shop.jobs.format.revisions import FindProcedure, Procedure, procedure_steps, remembered
 
@@ -22,9 +23,11 @@ def check_procedures(body: Body, found: Findings, find: FindProcedure) -> None:
     """Check each procedure of a template whose own shape is right."""
     find = remembered(find)
     asked = {fact["key"]: fact for fact in body.get("facts", [])}
+    taken = {*TAKEN_IDS, *(step["id"] for step in _steps(body))}
+    named = {work["name"] for work in body.get("work", [])}
     for index, step in enumerate(body["steps"]):
         if step.get("kind") == "procedure":
-            _Procedure(body, step, ("steps", index), found, find).run(asked)
+            _Procedure(body, step, ("steps", index), found, find).run(asked, taken, named)
     if _count(body, find) > MOST_STEPS:
         reason = _("With its procedures it has more than %d steps.")
         found.add(("steps",), reason % MOST_STEPS)
@@ -41,8 +44,8 @@ class _Procedure:
     def add(self, reason: object, name: str = "procedure") -> None:
         self.found.add((*self.path, name), reason, self.step["id"])
 
-    def run(self, asked: dict[str, Body]) -> None:
-        """`asked` is what was asked so far; what this procedure asks joins it."""
+    def run(self, asked: dict[str, Body], taken: set[str], named: set[str]) -> None:
+        """What was asked so far, ids and names of work that are taken: this one adds its own."""
         inner = self.find(self.step["procedure"])
         if inner is None:
             missing = _("There is no published job template %s to be worked here.")
@@ -52,7 +55,8 @@ class _Procedure:
             return
         self._role(inner)
         self._safety(inner)
-        self._ids(inner)
+        self._ids(inner, taken)
+        self._work(inner, named)
         for fact in _facts(inner.body, self.find):
             self._question(asked.setdefault(fact["key"], fact), fact)
 
@@ -80,16 +84,24 @@ class _Procedure:
                 reason = _("A safety step may hang only on safety steps; %r can be skipped.")
                 self.add(reason % name, "when")
 
-    def _ids(self, inner: Procedure) -> None:
+    def _ids(self, inner: Procedure, taken: set[str]) -> None:
         """Ids in the pack are prefixed with the step's; none may stand twice or grow too long."""
-        own = {step["id"] for step in _steps(self.body)}
         for inner_id in _ids_in(inner.body, self.find):
             whole = f"{self.step['id']}-{inner_id}"
-            if whole in own:
+            if whole in taken:
                 self.add(_("The id %r stands twice.") % whole, "id")
             if len(whole) > LONGEST_ID:
                 reason = _("With its procedure this makes an id of more than %d characters: %s")
                 self.add(reason % (LONGEST_ID, whole), "id")
+            taken.add(whole)
+
+    def _work(self, inner: Procedure, named: set[str]) -> None:
+        """An answer of one procedure must not be shown as that of another."""
+        for name in _work_in(inner.body, self.find):
+            whole = f"{self.step['id']}_{name}"
+            if whole in named:
+                self.add(_("%r stands twice.") % whole, "id")
+            named.add(whole)
 
     def _question(self, first: Body, other: Body) -> None:
         if any(first.get(name) != other.get(name) for name in SAME):
@@ -120,6 +132,13 @@ def _ids_in(body: Body, find: FindProcedure) -> Iterator[str]:
     yield from (step["id"] for step in _steps(body) if step["kind"] != "procedure")
     for step, inner in _inner(body, find):
         yield from (f"{step['id']}-{inner_id}" for inner_id in _ids_in(inner.body, find))
+
+
+def _work_in(body: Body, find: FindProcedure) -> Iterator[str]:
+    """Names of work as they stand in a pack, without the number of a turn."""
+    yield from (work["name"] for work in body.get("work", []))
+    for step, inner in _inner(body, find):
+        yield from (f"{step['id']}_{name}" for name in _work_in(inner.body, find))
 
 
 def _facts(body: Body, find: FindProcedure) -> Iterator[Body]:
