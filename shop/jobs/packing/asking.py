@@ -13,6 +13,7 @@ from shop.calc.working import BadInput
 from shop.core.errors import BadField
 from shop.jobs.errors import FactsMissing
 from shop.jobs.format.fact_conditions import paths_in
+from shop.jobs.format.keeping import require_plain
 from shop.jobs.format.revisions import FindProcedure, procedure_steps
 from shop.jobs.packing.procedures import procedure_of
 from shop.jobs.packing.values import NotKnown, Values
@@ -59,6 +60,7 @@ def _both(one: Question, other: Question) -> Question:
 def asked_answers(questions: list[Question], sent: dict[str, Any]) -> dict[str, Any]:
     """Answers to what is asked, checked against choices and quantities. Raises BadField."""
     asked = {question["key"]: question for question in questions}
+    require_plain(sent, "facts")
     for key in sent.keys() - asked.keys():
         raise BadField(f"facts.{key}", _("This is not asked."), "unknown")
     return {key: _answer(asked[key], answer) for key, answer in sent.items() if answer is not None}

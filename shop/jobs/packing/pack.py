@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 import orjson
 from django.utils.translation import gettext as _
 
-from shop.jobs.errors import FactsMissing
+from shop.jobs.errors import FactsMissing, Gate
 from shop.jobs.format.revisions import FindProcedure
 from shop.jobs.format.schemas import faults
 from shop.jobs.packing.isolation import with_isolation
@@ -46,10 +46,11 @@ def make_pack(
 
     `find_parts` is asked once the work is known, since a part may be named by an answer.
 
-    Raises Gate where the template is not for this unit, FactsMissing where a safety reading could
-    not be judged, NoSuchTemplate where a procedure is not there.
+    Raises Gate where the template is not for this unit or leaves nothing to do, FactsMissing where
+    a safety reading could not be judged, NoSuchTemplate where a procedure is not there.
     """
     resolved = _resolved(template, values, find_parts, find_procedure)
+    _require_work(resolved.steps)
     steps = with_isolation(resolved.steps, values.facts)
     _require_judged_safety(steps)
     pack = {
@@ -89,16 +90,28 @@ def _resolved(
     return found
 
 
+def _require_work(steps: list[dict[str, Any]]) -> None:
+    """A worksheet in which nothing must be done would pass with the first note on it."""
+    if not any(step["required"] for step in steps):
+        raise Gate(_("Nothing in this job template must be done on this unit."))
+
+
 def _require_judged_safety(steps: list[dict[str, Any]]) -> None:
     """A safety reading without limits, or a wait without an end, would let anything through."""
     words = _("%(step)s cannot be judged. %(why)s")
     missing = [
         (f"steps.{step['id']}", words % {"step": step["title"], "why": step["why_not_judged"]})
         for step in steps
-        if step["safety"] and _is_open_ended(step)
+        if step["safety"] and any(map(_is_open_ended, _as_it_can_read(step)))
     ]
     if missing:
         raise FactsMissing(missing)
+
+
+def _as_it_can_read(step: dict[str, Any]) -> list[dict[str, Any]]:
+    """The step, and the step as each of its variants makes it."""
+    cases = step["variants"]["cases"] if step["variants"] else {}
+    return [step, *({**step, **case} for case in cases.values())]
 
 
 def _is_open_ended(step: dict[str, Any]) -> bool:

@@ -288,3 +288,32 @@ def test_variants_carry_only_what_they_change(anna):
     made = steps_of(started(template(look(), reading(variants=variants)), by=anna))["rail"]
 
     assert made["variants"]["cases"] == {"damaged": {"band": {"low": 0, "high": 1}}}
+
+
+def test_a_safety_reading_is_judged_whatever_is_chosen_before_it(anna):
+    unknown = {"band": {"high": {"fact": "sheet.idle_watt"}}}
+    step = reading(
+        safety=True, quantity="power", band={"high": 9},
+        variants={"keys": ["cord"], "cases": {"sound": unknown}},
+    )  # fmt: skip
+    body = template(look(safety=True), step)
+
+    with pytest.raises(FactsMissing):
+        started(body, by=anna)
+    assert started(body, by=anna, repair=on_the_bench(idle_watt=5))
+
+
+def test_a_worksheet_with_nothing_that_must_be_done_is_not_started(anna):
+    body = template(look(when_fact={"known": "sheet.idle_watt"}), look("else", required=False))
+
+    with pytest.raises(Gate, match="Nothing"):
+        started(body, by=anna)
+    assert started(body, by=anna, repair=on_the_bench(idle_watt=5))
+
+
+@pytest.mark.parametrize("name", ["C1\0", "C\ud800"])
+def test_an_answer_that_cannot_be_kept_is_refused(anna, name):
+    body = template(facts=[{"key": "caps", "title": "Which?", "names": True}])
+
+    with pytest.raises(BadField):
+        started(body, by=anna, facts={"caps": name})
