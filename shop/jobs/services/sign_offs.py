@@ -29,6 +29,8 @@ def sign_off(
     with open_ledger(worksheet.id, is_worksheet=True, now=now) as ledger:
         if known := ledger.by_id.get(id):
             return _same(known, step, by)
+        if Entry.objects.filter(id=id).exists():  # and not in this record
+            raise Conflict(id=str(id))
         require_open(ledger)
         asked = _asked(ledger, step)
         _require_may_sign(ledger, asked, by)

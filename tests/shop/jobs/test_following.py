@@ -193,3 +193,12 @@ def test_a_missing_signature_waits_while_other_steps_go_on_and_cannot_be_skipped
 
     assert [r.code or r.outcome for r in results] == ["applied", "applied", "skip_not_allowed"]
     assert Worksheet.objects.get().stage == "open"
+
+
+def test_an_id_that_another_record_holds_signs_nothing(anna):
+    sign = {"id": "sign", "kind": "sign_off", "title": "Sign", "role": "tech"}
+    first, other = (started(template(sign, slug=slug), by=anna) for slug in ("one", "other"))
+    signed = sign_off(id=new_id(), worksheet=first, step="sign", by=anna)
+
+    with pytest.raises(Conflict):
+        sign_off(id=signed.id, worksheet=other, step="sign", by=anna)
