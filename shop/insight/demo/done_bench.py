@@ -23,19 +23,19 @@ INSPECTED: Final = Done(
         "touch/r2/ohm": "13.8M",
         "touch/r3/ohm": "11.5M",
         "live": "open",
-        "dead-prove_before": "231",
+        "dead-prove_before": "30.1",
         "dead-res_found.1": "3.1",
         "dead-res_dead.1": "2.9",
         "dead-res_again.1": "3.4",
         "dead-res_found.2": "2.2",
         "dead-res_dead.2": "2.1",
-        "dead-prove_after": "231",
+        "dead-prove_after": "30.1",
         "photo_inside": "Heat shield beside V5, screw below the board",
         "asbestos": "suspected",
         "inside": "burnt",
         "findings": "Screen resistor of V5 burnt. Loose screw found below the board and taken out. "
         "Grey board behind V5 may be asbestos: not touched.",
-        "may_power": "not_yet",
+        "may_not_power": "not_yet",
     },
 )  # fmt: skip
 
@@ -58,7 +58,7 @@ LIVE: Final = Done(
         "dead-tube": "not_there",
         "inside": "burnt",
         "findings": "Field coil open, its winding burnt. Chassis 0.9 ohm from one pin.",
-        "may_power": "never",
+        "may_not_power": "never",
     },
 )  # fmt: skip
 
@@ -67,7 +67,7 @@ DISCHARGED: Final = Done(
     "dead-working",
     answers={
         "plug_pins": "0.2",
-        "prove_before": "230.6",
+        "prove_before": "30.2",
         "res_found.1": "212",
         "res_dead.1": ["61.5", "4.2"],
         "res_found.2": "198",
@@ -77,7 +77,7 @@ DISCHARGED: Final = Done(
         "res_again.1": "21.7",
         "res_again.2": "19.3",
         "res_again.3": "1.6",
-        "prove_after": "230.4",
+        "prove_after": "30.2",
     },
 )  # fmt: skip
 

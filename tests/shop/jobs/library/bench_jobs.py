@@ -2,6 +2,7 @@
 
 from shop.jobs.services import apply_operations, import_template_file
 from tests.factories.jobs import Phone
+from tests.factories.units import RepairFactory, UnitFactory
 from tests.factories.working import verdicts_of, work_to_end
 from tests.shop.jobs.library.files import TEMPLATES
 from tests.shop.jobs.test_shipped_templates import a_repair, locks_of, start, step_of
@@ -13,6 +14,15 @@ def publish(*slugs):
     """Templates as they are shipped, those that are worked inside others first."""
     for slug in slugs:
         import_template_file(path=TEMPLATES / f"{slug}.json")
+
+
+def nobody_knows():
+    """A repair of a unit without a model sheet, used where the bench stands."""
+    country, volt, hz = HERE
+    unit = UnitFactory(model_sheet=None, set_for_volt=volt)
+    return RepairFactory(
+        unit=unit, stage="on_the_bench", use_at_country=country, use_at_volt=volt, use_at_hz=hz
+    )
 
 
 def band_of(pack, id):
@@ -36,6 +46,6 @@ def read(sheet, person, step, typed, unit="V"):
 
 
 __all__ = [
-    "HERE", "a_repair", "band_of", "column_of", "ids_of", "locks_of", "publish", "read", "start",
-    "step_of", "verdicts_of", "work_to_end",
+    "HERE", "a_repair", "band_of", "column_of", "ids_of", "locks_of", "nobody_knows", "publish",
+    "read", "start", "step_of", "verdicts_of", "work_to_end",
 ]  # fmt: skip

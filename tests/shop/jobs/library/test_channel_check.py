@@ -5,6 +5,7 @@ import pytest
 from shop.jobs.errors import FactsMissing
 from tests.factories.core import ShopFactory
 from tests.factories.working import verdicts_of, work_to_end
+from tests.shop.jobs.library.bench_jobs import nobody_knows
 from tests.shop.jobs.library.files import take_in
 from tests.shop.jobs.test_shipped_templates import a_repair, start, step_of
 
@@ -93,3 +94,26 @@ def test_where_the_sheet_names_no_channels_their_number_is_asked(check, anna):
     assert [row["title"] for row in step_of(pack, "any_level")["rows"]][-1] == "Channel 8"
     assert rows(pack, "any_level", "out")[7] == [2.5, 5.5]
     assert work_to_end(sheet, anna) == "passed"
+
+
+def test_one_channel_has_no_neighbour_to_hear(check, anna):
+    _sheet, one = start("channel-check", a_preamplifier(CHANNELS[:1]), anna)
+    _sheet, asked = start("channel-check", nobody_knows(), anna, channels=1)
+
+    ids = {step["id"] for pack in (one, asked) for step in pack["steps"]}
+    assert {"level", "any_level"} <= ids
+    assert not {"crosstalk", "any_crosstalk"} & ids
+
+
+def test_without_a_sheet_nothing_speaks_of_the_sheets_level(check, anna):
+    _sheet, pack = start("channel-check", a_preamplifier([]), anna, channels=2)
+
+    shown = [step["text"] or "" for step in pack["steps"]]
+    assert not [text for text in shown if "sheet's" in text or "[not known" in text]
+
+
+def test_microvolts_of_noise_are_not_read_with_a_multimeter(check, anna):
+    # -90 dBu are 24 µV
+    _sheet, pack = start("channel-check", a_preamplifier(), anna)
+
+    assert step_of(pack, "noise")["meter_kinds"] == ["level_meter"]

@@ -5,8 +5,9 @@ import pytest
 from shop.jobs.errors import FactsMissing
 from tests.factories.core import ShopFactory
 from tests.factories.working import verdicts_of, work_to_end
+from tests.shop.jobs.library.bench_jobs import read
 from tests.shop.jobs.library.files import take_in
-from tests.shop.jobs.test_shipped_templates import a_repair, start, step_of
+from tests.shop.jobs.test_shipped_templates import a_repair, locks_of, start, step_of
 
 pytestmark = pytest.mark.django_db
 CONTROLS = [
@@ -110,7 +111,8 @@ def test_what_was_not_touched_is_not_measured_again(service, anna, ben):
 def test_d_c_on_a_wiper_fails_before_the_track_is_blamed(service, anna, ben):
     sheet, _pack = start("controls-service", a_synthesiser(), anna)
 
-    work_to_end(sheet, anna, {"dc.2": "-0.31"}, other=ben)
+    work_to_end(sheet, anna, {"dc_wanted": "yes"}, until="dead-unplug", other=ben)
+    assert read(sheet, anna, "dc.2", "-0.31").outcome == "applied"
 
     assert verdicts_of(sheet)["dc.2"] == "fail"
 
@@ -128,3 +130,40 @@ def test_where_the_sheet_names_none_the_names_are_asked_for(service, anna, ben):
     assert work_to_end(sheet, anna, answers, other=ben) == "passed"
     verdicts = verdicts_of(sheet)
     assert (verdicts["slow.1"], verdicts["fast.1"]) == ("pass", "fail")
+
+
+def test_no_clip_goes_on_before_it_is_dead(service, anna, ben):
+    sheet, pack = start("controls-service", a_synthesiser(), anna)
+
+    work_to_end(sheet, anna, {"dc_wanted": "yes"}, until="open-res_dead.2", other=ben)
+
+    assert {("clips_on", "open-res_dead.2"), ("dc.2", "open-res_dead.2")} <= locks_of(sheet, pack)
+
+
+def test_a_unit_that_is_never_opened_live_is_made_dead_once(service, anna, ben):
+    sheet, _pack = start("controls-service", a_synthesiser(), anna)
+
+    assert work_to_end(sheet, anna, other=ben) == "passed"
+    steps = set(verdicts_of(sheet))
+    assert "dead-res_dead.2" in steps
+    assert not [step for step in steps if step.startswith(("open-", "dc.", "dc_left", "res_after"))]
+
+
+def test_what_lay_before_a_track_is_proved_and_read_dead_before_the_clips_come_off(
+    service, anna, ben
+):
+    sheet, _pack = start("controls-service", a_synthesiser(), anna)
+    answers = {"dc_wanted": "yes", "dc_again": "yes", "touched.2": "source", "res_after.2": "180"}
+
+    work_to_end(sheet, anna, answers, other=ben)
+
+    verdicts = verdicts_of(sheet)
+    assert (verdicts["dc_left.2"], verdicts["res_after.2"]) == ("pass", "fail")
+
+
+def test_an_encoder_whose_clicks_nobody_noted_shows_no_gap_in_its_words(service, anna):
+    repair = a_synthesiser([{"name": "data", "kind": "encoder"}])
+    _sheet, pack = start("controls-service", repair, anna)
+
+    words = [f"{step['title']} {step['text']}" for step in pack["steps"]]
+    assert not [text for text in words if "[not known: control" in text or "worn one" in text]

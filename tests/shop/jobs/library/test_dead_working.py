@@ -101,3 +101,25 @@ def test_a_unit_with_more_reservoirs_than_it_was_made_for_is_refused(anna):
 
     with pytest.raises(Gate, match="13 rows"):
         start(SLUG, a_repair(use_at=HERE, reservoirs=many), anna)
+
+
+def test_the_meter_is_proved_on_the_range_it_reads_with_before_the_plug_is_touched(anna):
+    # a meter left on a.c. reads nothing on a charged capacitor
+    _sheet, pack = start(SLUG, a_repair(use_at=HERE), anna)
+
+    ids = ids_of(pack)
+    assert ids.index("prove_before") < ids.index("plug_pins")
+    readings = {step["quantity"] for step in pack["steps"] if step["kind"] == "reading"}
+    assert readings == {"voltage_dc"}
+
+
+def test_volts_that_nobody_knew_of_are_discharged_by_what_was_read(anna):
+    repair = a_repair(use_at=HERE, reservoirs=[])
+    _sheet, known = start(SLUG, repair, anna, stored_volt="400", stored_farad="0.0001")
+    _sheet, blind = start(SLUG, repair, anna)
+
+    assert "any_by_reading" in ids_of(blind)
+    assert "any_resistor" not in ids_of(blind)
+    assert "any_resistor" in ids_of(known)
+    assert "any_by_reading" not in ids_of(known)
+    assert "50 V" in step_of(blind, "any_by_reading")["text"]

@@ -2,6 +2,7 @@
 
 import pytest
 
+from shop.jobs.errors import FactsMissing
 from tests.factories.core import ShopFactory
 from tests.shop.jobs.library.bench_jobs import (
     HERE,
@@ -10,6 +11,7 @@ from tests.shop.jobs.library.bench_jobs import (
     column_of,
     ids_of,
     locks_of,
+    nobody_knows,
     publish,
     start,
     step_of,
@@ -104,3 +106,33 @@ def test_suspected_asbestos_stops_the_job(anna):
 
     assert ("photo_found", "asbestos") in locks_of(sheet, pack)
     assert "licensed" in step_of(pack, "asbestos")["choices"][1]["text"]
+
+
+def test_wiring_and_earth_lug_are_looked_at_before_they_come_out(anna):
+    _sheet, pack = begun(anna)
+
+    ids = ids_of(pack)
+    assert max(ids.index("photo_wiring"), ids.index("earth_found")) < ids.index("emptied")
+
+
+def test_a_unit_of_unknown_class_is_asked_for_it_and_its_earth_is_measured(anna):
+    repair = nobody_knows()
+    with pytest.raises(FactsMissing) as missing:
+        start(SLUG, repair, anna)
+
+    cord = {"cord_length": "m_3", "cord_area": "mm2_0_75"}
+    _sheet, pack = start(SLUG, repair, anna, class_now="class_i", **cord)
+
+    assert "facts.class_now" in str(missing.value.facts)
+    assert column_of(pack, "bond", "ohm")["band"]["rows"] == [[0, 0.3], [0, 0.3]]
+    assert band_of(pack, "clear_left") == (0.002, None)
+
+
+def test_a_live_chassis_is_measured_to_what_can_be_touched(anna):
+    # its chassis is one pin of the mains: to it no insulation can be measured
+    sheet, pack = begun(anna, protection_class="0", hazards=["live_chassis"])
+
+    assert "insulation_live" in ids_of(pack)
+    assert "insulation" not in ids_of(pack)
+    assert band_of(pack, "insulation_live") == (2e6, None)
+    assert work_to_end(sheet, anna, {"gap_sound": "0.0006"}) == "passed"

@@ -123,3 +123,28 @@ def test_more_parts_than_it_was_made_for_are_refused(anna):
 
     with pytest.raises(Gate, match="33 rows"):
         begun(anna, parts=many)
+
+
+def test_nobody_has_to_lift_an_end_of_each_part(anna):
+    # capacitance in place is that of the neighbours too; ESR can be read there
+    _sheet, pack = start(SLUG, a_repair(use_at=HERE), anna)
+
+    needed = {column["key"]: column["required"] for column in step_of(pack, "found")["columns"]}
+    assert needed == {"farad": False, "esr": True, "leak": False}
+
+
+def test_the_next_larger_value_is_no_fault_of_a_new_reservoir(anna):
+    # capacitors.replacement: 1.0 to 1.2 times; 1.2 x 2200 µF with 20 % of its own is 3168 µF
+    _sheet, pack = start(SLUG, a_repair(use_at=HERE), anna)
+
+    low, high = band_of(pack, "new_farad.1")
+    assert low == pytest.approx(0.8 * 0.0022)
+    assert 0.003168 < high < 2 * 0.0022
+
+
+@pytest.mark.parametrize("kind", ["switch_mode", "external", ""])
+def test_only_a_mains_transformer_is_sent_to_the_series_lamp(anna, kind):
+    _sheet, pack = start(SLUG, a_repair(use_at=HERE, supply_kind=kind), anna)
+
+    assert "power_other" in ids_of(pack)
+    assert "power_next" not in ids_of(pack)

@@ -2,6 +2,7 @@
 
 import pytest
 
+from shop.jobs.models import Entry
 from tests.factories.core import ShopFactory
 from tests.shop.jobs.library.bench_jobs import (
     HERE,
@@ -10,6 +11,7 @@ from tests.shop.jobs.library.bench_jobs import (
     column_of,
     ids_of,
     locks_of,
+    nobody_knows,
     publish,
     start,
     step_of,
@@ -82,3 +84,44 @@ def test_a_unit_with_an_external_supply_is_not_asked_for_a_plug_of_its_own(anna)
 
     assert not {"plug_pins", "touch", "fuse_found", "live"} & set(ids_of(pack))
     assert work_to_end(sheet, anna) == "passed"
+
+
+@pytest.mark.parametrize(
+    "found",
+    [
+        {"cord": "damaged"}, {"turned": "wet"}, {"smell": "selenium"}, {"cells": "swollen"},
+        {"selenium": "burnt"}, {"pcb": "leaking"}, {"inside": "burnt"},
+    ],
+    ids=str,
+)  # fmt: skip
+def test_what_speaks_against_power_leaves_no_yes_to_choose(anna, found):
+    sheet, pack = start(SLUG, a_repair(use_at=HERE), anna)
+
+    stage = work_to_end(sheet, anna, found)
+
+    assert stage != "open"
+    assert chosen(sheet) & {"may_power", "may_not_power"} == {"may_not_power"}
+    choices = {choice["key"] for choice in step_of(pack, "may_not_power")["choices"]}
+    assert choices == {"not_yet", "never"}
+
+
+def chosen(sheet):
+    return set(Entry.objects.filter(worksheet=sheet, kind="choice").values_list("step", flat=True))
+
+
+def test_a_sound_unit_is_asked_whether_it_may_be_powered(anna):
+    sheet, _pack = start(SLUG, a_repair(use_at=HERE), anna)
+
+    work_to_end(sheet, anna)
+
+    assert chosen(sheet) & {"may_power", "may_not_power"} == {"may_power"}
+
+
+def test_the_earth_of_a_unit_whose_class_nobody_knows_is_looked_at(anna):
+    _sheet, unknown = start(SLUG, nobody_knows(), anna)
+    _sheet, two_wire = start(
+        SLUG, a_repair(use_at=HERE, model="Echo 93", protection_class="II"), anna
+    )
+
+    assert band_of(unknown, "earth") == (0, 0.5)
+    assert "earth" not in ids_of(two_wire)

@@ -115,3 +115,14 @@ def test_the_room_must_be_known(soak, anna):
 def test_a_unit_with_an_external_supply_is_refused(soak, anna):
     with pytest.raises(Gate, match="external supply"):
         start("soak-test", an_effects_unit(supply_kind="external"), anna, room=21)
+
+
+def test_a_unit_set_for_another_mains_is_not_soaked(soak, anna):
+    repair = an_effects_unit()
+    repair.unit.set_for_volt = 120
+    repair.unit.save(update_fields=["set_for_volt"])
+    sheet, pack = start("soak-test", repair, anna, room=21)
+
+    work_to_end(sheet, anna, {"mains_setting": "other"})
+
+    assert ("run", "mains_setting") in locks_of(sheet, pack)

@@ -6,7 +6,7 @@ from shop.jobs.errors import Gate
 from tests.factories.core import ShopFactory
 from tests.factories.working import verdicts_of, work_to_end
 from tests.shop.jobs.library.files import take_in
-from tests.shop.jobs.test_shipped_templates import a_repair, start, step_of
+from tests.shop.jobs.test_shipped_templates import a_repair, locks_of, start, step_of
 
 pytestmark = pytest.mark.django_db
 RAILS = [
@@ -89,3 +89,52 @@ def test_rails_that_nobody_knows_are_not_judged(mixer, anna):
 
     with pytest.raises(Gate, match="names no rails"):
         start("supply-rails", mixer, anna)
+
+
+def set_for(repair, volt):
+    repair.unit.set_for_volt = volt
+    repair.unit.save(update_fields=["set_for_volt"])
+    return repair
+
+
+def test_a_unit_set_for_another_mains_is_not_plugged_in(mixer, anna, ben):
+    sheet, pack = start("supply-rails", set_for(mixer, 120), anna)
+
+    work_to_end(sheet, anna, {"mains_setting": "other"}, other=ben)
+
+    assert "120 V, used on 230 V" in step_of(pack, "mains_setting")["title"]
+    assert ("line", "mains_setting") in locks_of(sheet, pack)
+
+
+def test_220_v_by_another_name_is_no_dead_end(mixer, anna, ben):
+    sheet, _pack = start("supply-rails", set_for(mixer, 220), anna)
+
+    assert work_to_end(sheet, anna, {"mains_setting": "same"}, other=ben) == "passed"
+
+
+def test_a_mere_first_look_ends_without_rails_that_pass(mixer, anna, ben):
+    sheet, _pack = start("supply-rails", mixer, anna)
+
+    stage = work_to_end(sheet, anna, {"use": "look_only", "found/r1/volt": "3.1"}, other=ben)
+
+    assert stage == "passed"
+    assert not [step for step in verdicts_of(sheet) if step.startswith("rails/")]
+
+
+def test_before_it_is_mended_it_is_made_dead(mixer, anna, ben):
+    sheet, pack = start("supply-rails", mixer, anna)
+
+    work_to_end(sheet, anna, {"use": "first"}, until="mend", other=ben)
+
+    assert ("rails", "mend") in locks_of(sheet, pack)
+
+
+def test_clips_come_off_only_after_a_reading_where_no_reservoir_is_named(mixer, anna):
+    mixer.unit.model_sheet.reservoirs = []
+    mixer.unit.model_sheet.save(update_fields=["reservoirs"])
+
+    _sheet, pack = start("supply-rails", mixer, anna)
+
+    last = step_of(pack, "any_after")
+    assert (last["safety"], last["blocks"]) == (True, True)
+    assert (last["band"]["low"], last["band"]["high"]) == (-50, 50)

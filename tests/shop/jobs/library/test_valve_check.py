@@ -1,12 +1,13 @@
 """The valve check on an amplifier with two output valves, one of them told by its plate alone."""
 
+import orjson
 import pytest
 
 from shop.jobs.errors import Gate
 from tests.factories.core import ShopFactory
 from tests.factories.working import verdicts_of, work_to_end
 from tests.shop.jobs.library.files import take_in
-from tests.shop.jobs.test_shipped_templates import a_repair, locks_of, start, step_of
+from tests.shop.jobs.test_shipped_templates import FILES, a_repair, locks_of, start, step_of
 
 pytestmark = pytest.mark.django_db
 OUTPUT = {
@@ -139,3 +140,41 @@ def test_a_unit_without_valves_is_refused(amplifier, anna):
 
     with pytest.raises(Gate, match="names no valves"):
         start("valve-check", amplifier, anna)
+
+
+def with_valves(repair, *valves):
+    repair.unit.model_sheet.valves = [{"name": "V1", "type": "triode", **v} for v in valves]
+    repair.unit.model_sheet.save(update_fields=["valves"])
+    return repair
+
+
+def test_a_sheet_that_is_half_filled_in_is_no_dead_end(amplifier, anna, ben):
+    # without watts and cathode volts no reading at the cathode could ever pass
+    half = {"heater_volt": 6.3, "plate_volt": 300, "cathode_ohm": 100}
+    sheet, pack = start("valve-check", with_valves(amplifier, half), anna)
+
+    assert step_of(pack, "cathode_alone.1")["band"] is None
+    assert work_to_end(sheet, anna, other=ben) == "passed"
+
+
+def test_a_cathode_whose_highest_volts_alone_are_known_is_judged_by_them(amplifier, anna):
+    half = {"heater_volt": 6.3, "cathode_ohm": 100, "cathode_high_volt": 3}
+    _sheet, pack = start("valve-check", with_valves(amplifier, half), anna)
+
+    assert band(pack, "cathode_alone.1") == (None, 3)
+
+
+def test_line_volts_that_nothing_uses_are_not_asked_for(amplifier, anna):
+    (file,) = [file for file in FILES if file.stem == "valve-check"]
+
+    assert "facts" not in orjson.loads(file.read_bytes())
+
+
+def test_a_valve_amplifier_set_for_another_mains_is_not_plugged_in(amplifier, anna, ben):
+    amplifier.unit.set_for_volt = 120
+    amplifier.unit.save(update_fields=["set_for_volt"])
+    sheet, pack = start("valve-check", amplifier, anna)
+
+    work_to_end(sheet, anna, {"mains_setting": "other"}, other=ben)
+
+    assert ("line", "mains_setting") in locks_of(sheet, pack)
