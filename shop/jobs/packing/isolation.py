@@ -1,6 +1,7 @@
 """Before work with power on where a touch can kill: an isolated feed and somebody within call.
 
-The hazards are the model sheet's. No template can leave this out; their ids are kept for it.
+What can kill stands on the model sheet: a hazard, or the volts of a reservoir or a plate. A unit
+without a sheet counts as dangerous. No template can leave this out; the ids are kept for it.
 """
 
 from __future__ import annotations
@@ -13,14 +14,27 @@ from shop.units.models import Hazard
 
 Step = dict[str, Any]
 HAZARDS = {Hazard.LIVE_CHASSIS, Hazard.HIGH_VOLTAGE, Hazard.TUBE_HIGH_VOLTAGE}
+HIGH_VOLT = 120  # V d.c., where extra-low voltage ends (IEC 61140)
 
 
 def with_isolation(steps: list[Step], facts: dict[str, Any]) -> list[Step]:
     """The steps, with the two of the shop before the first that is worked with power on."""
     first = next((index for index, step in enumerate(steps) if step.get("energised")), None)
-    if first is None or not HAZARDS.intersection(facts["sheet"].get("hazards") or []):
+    if first is None or not can_kill(facts["sheet"]):
         return steps
     return [*steps[:first], *_before(steps[first]["group"]), *steps[first:]]
+
+
+def can_kill(sheet: dict[str, Any]) -> bool:
+    """Whether a touch inside can kill with power on, by what the model sheet names.
+
+    A hazard that nobody ticked does not make the volts beside it harmless.
+    """
+    if not sheet or HAZARDS.intersection(sheet.get("hazards") or []):
+        return True
+    reservoirs = [row.get("volt") for row in sheet.get("reservoirs") or []]
+    plates = [row.get("plate_volt") for row in sheet.get("valves") or []]
+    return any(volt is not None and volt > HIGH_VOLT for volt in reservoirs + plates)
 
 
 def _before(group: str) -> list[Step]:

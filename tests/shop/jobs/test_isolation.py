@@ -9,6 +9,7 @@ from shop.jobs.services import apply_operations, publish_revision, sign_off
 from shop.jobs.shipped import shipped_templates
 from tests.factories.core import PersonFactory
 from tests.factories.jobs import Phone, caution, look, on_the_bench, reading, started, template
+from tests.factories.units import RepairFactory, UnitFactory
 
 pytestmark = pytest.mark.django_db
 LIVE = template(caution(), look(), reading(energised=True))
@@ -30,6 +31,35 @@ def test_where_no_such_hazard_is_known_they_are_not_asked_for(anna, hazards):
     sheet = started(LIVE, by=anna, repair=on_the_bench(hazards=hazards))
 
     assert steps_of(sheet) == ["unplug", "cord", "rail"]
+
+
+@pytest.mark.parametrize(
+    "sheet",
+    [
+        {"reservoirs": [{"name": "C1", "volt": 450, "farad": 5e-5}]},
+        {"valves": [{"name": "V1", "type": "triode", "heater_volt": 6.3, "plate_volt": 250}]},
+    ],
+    ids=["reservoir", "plate"],
+)
+def test_high_volts_on_the_sheet_count_though_nobody_ticked_the_hazard(anna, sheet):
+    worksheet = started(LIVE, by=anna, repair=on_the_bench(hazards=[], **sheet))
+
+    assert steps_of(worksheet) == ["unplug", "cord", "isolation", "second-person", "rail"]
+
+
+def test_a_reservoir_of_extra_low_voltage_asks_for_nobody(anna):
+    low = [{"name": "C1", "volt": 63, "farad": 0.01}, {"name": "C2", "volt": None, "farad": 0.01}]
+    sheet = started(LIVE, by=anna, repair=on_the_bench(hazards=[], reservoirs=low))
+
+    assert steps_of(sheet) == ["unplug", "cord", "rail"]
+
+
+def test_a_unit_without_a_model_sheet_counts_as_dangerous(anna):
+    repair = RepairFactory(unit=UnitFactory(model_sheet=None), stage="on_the_bench")
+
+    sheet = started(LIVE, by=anna, repair=repair)
+
+    assert {"isolation", "second-person"} <= set(steps_of(sheet))
 
 
 def test_work_with_power_off_does_not_ask_for_them(anna):
