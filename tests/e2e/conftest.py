@@ -16,6 +16,7 @@ from deploy.proving.servers import NoServer
 from tests.e2e.books import looking_into
 from tests.e2e.house import House, open_house
 from tests.e2e.phone import FLAGS, WAIT_MS, chromium
+from tests.e2e.scene import Scene, set_scene
 
 FAILED = pytest.StashKey[bool]()
 expect.set_options(timeout=WAIT_MS)
@@ -91,3 +92,10 @@ def books(house: House, django_db_blocker: pytest.FixtureRequest) -> Iterator[No
     """The rows that the shop's processes write, through this process's models."""
     with django_db_blocker.unblock(), looking_into(house.database):
         yield
+
+
+@pytest.fixture(scope="session")
+def scene(house: House, driver: Playwright, django_db_blocker: Any) -> Scene:
+    """A shop in the middle of its day, set once for all who look at it."""
+    with django_db_blocker.unblock(), looking_into(house.database):
+        return set_scene(house, driver)

@@ -5,16 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 import pytest
-from playwright.sync_api import Browser, Page, Playwright, expect
+from playwright.sync_api import Browser, Page, expect
 
 from deploy.launch.places import FRONTEND
-from tests.e2e.books import looking_into
 from tests.e2e.house import House
 from tests.e2e.phone import WAIT_MS
-from tests.e2e.scene import Scene, set_scene
+from tests.e2e.scene import Scene
 from tests.e2e.steps.looks import faults_of, keep_picture
 from tests.e2e.steps.staff import sign_in
 
@@ -146,12 +145,6 @@ OUTSIDE: Final = (
     Screen("status-no-link", None, path("/s/nothing-here/"), "nothing at this address"),
 )
 SCREENS: Final = (*OUTSIDE, *BENCH, *DESK, *MANAGER)
-
-
-@pytest.fixture(scope="module")
-def scene(house: House, driver: Playwright, django_db_blocker: Any) -> Scene:
-    with django_db_blocker.unblock(), looking_into(house.database):
-        return set_scene(house, driver)
 
 
 @pytest.fixture(scope="module")
