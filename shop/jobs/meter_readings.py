@@ -67,9 +67,7 @@ def _titles_in(pack: dict[str, Any]) -> Iterable[tuple[str, str]]:
                 yield name, f"{step['title']}: {column['title']}, {at}"
 
 
-def _row(
-    entry: Entry, titles: Titles, off_percent: float | None
-) -> dict[str, Any]:
+def _row(entry: Entry, titles: Titles, off_percent: float | None) -> dict[str, Any]:
     repair, value = entry.repair, entry.value
     judged = value.get("judged", {})
     where = (entry.worksheet_id, entry.step)

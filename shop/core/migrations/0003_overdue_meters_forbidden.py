@@ -4,15 +4,14 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('core', '0002_find_dead_work'),
+        ("core", "0002_find_dead_work"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='shop',
-            name='overdue_forbidden',
+            model_name="shop",
+            name="overdue_forbidden",
             field=models.JSONField(blank=True, default=list),
         ),
     ]

@@ -7,146 +7,274 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('jobs', '0001_first_tables'),
+        ("jobs", "0001_first_tables"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Draft',
+            name="Draft",
             fields=[
-                ('id', models.UUIDField(default=shop.core.ids.new_id, editable=False, primary_key=True, serialize=False)),
-                ('slug', models.CharField(max_length=60)),
-                ('title', models.CharField(max_length=120)),
-                ('body', models.JSONField()),
-                ('faults', models.PositiveIntegerField(default=0)),
-                ('origin', models.CharField(choices=[('shipped', 'comes with the program'), ('shop', 'made in this shop'), ('imported', 'taken in from a file')], default='shop', max_length=8)),
-                ('stage', models.CharField(choices=[('draft', 'being written'), ('in_review', 'waiting for review'), ('reviewed', 'reviewed'), ('published', 'published')], default='draft', max_length=10)),
-                ('version', models.PositiveIntegerField(default=1)),
-                ('created_at', models.DateTimeField()),
-                ('updated_at', models.DateTimeField()),
-                ('submitted_at', models.DateTimeField(blank=True, null=True)),
-                ('submit_note', models.CharField(blank=True, max_length=2000)),
-                ('reviewed_at', models.DateTimeField(blank=True, null=True)),
-                ('review_note', models.CharField(blank=True, max_length=2000)),
+                (
+                    "id",
+                    models.UUIDField(
+                        default=shop.core.ids.new_id,
+                        editable=False,
+                        primary_key=True,
+                        serialize=False,
+                    ),
+                ),
+                ("slug", models.CharField(max_length=60)),
+                ("title", models.CharField(max_length=120)),
+                ("body", models.JSONField()),
+                ("faults", models.PositiveIntegerField(default=0)),
+                (
+                    "origin",
+                    models.CharField(
+                        choices=[
+                            ("shipped", "comes with the program"),
+                            ("shop", "made in this shop"),
+                            ("imported", "taken in from a file"),
+                        ],
+                        default="shop",
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "stage",
+                    models.CharField(
+                        choices=[
+                            ("draft", "being written"),
+                            ("in_review", "waiting for review"),
+                            ("reviewed", "reviewed"),
+                            ("published", "published"),
+                        ],
+                        default="draft",
+                        max_length=10,
+                    ),
+                ),
+                ("version", models.PositiveIntegerField(default=1)),
+                ("created_at", models.DateTimeField()),
+                ("updated_at", models.DateTimeField()),
+                ("submitted_at", models.DateTimeField(blank=True, null=True)),
+                ("submit_note", models.CharField(blank=True, max_length=2000)),
+                ("reviewed_at", models.DateTimeField(blank=True, null=True)),
+                ("review_note", models.CharField(blank=True, max_length=2000)),
             ],
         ),
         migrations.AddField(
-            model_name='jobtemplate',
-            name='origin',
-            field=models.CharField(choices=[('shipped', 'comes with the program'), ('shop', 'made in this shop'), ('imported', 'taken in from a file')], default='shop', max_length=8),
+            model_name="jobtemplate",
+            name="origin",
+            field=models.CharField(
+                choices=[
+                    ("shipped", "comes with the program"),
+                    ("shop", "made in this shop"),
+                    ("imported", "taken in from a file"),
+                ],
+                default="shop",
+                max_length=8,
+            ),
         ),
         migrations.AddField(
-            model_name='jobtemplate',
-            name='retired_reason',
+            model_name="jobtemplate",
+            name="retired_reason",
             field=models.CharField(blank=True, max_length=300),
         ),
         migrations.AddField(
-            model_name='jobtemplate',
-            name='shipped_sha256',
+            model_name="jobtemplate",
+            name="shipped_sha256",
             field=models.CharField(blank=True, max_length=64),
         ),
         migrations.AddField(
-            model_name='revision',
-            name='alone_reason',
+            model_name="revision",
+            name="alone_reason",
             field=models.CharField(blank=True, max_length=300),
         ),
         migrations.AddField(
-            model_name='revision',
-            name='change_note',
+            model_name="revision",
+            name="change_note",
             field=models.CharField(blank=True, max_length=500),
         ),
         migrations.AddField(
-            model_name='revision',
-            name='origin',
-            field=models.CharField(choices=[('shipped', 'comes with the program'), ('shop', 'made in this shop'), ('imported', 'taken in from a file')], default='shop', max_length=8),
+            model_name="revision",
+            name="origin",
+            field=models.CharField(
+                choices=[
+                    ("shipped", "comes with the program"),
+                    ("shop", "made in this shop"),
+                    ("imported", "taken in from a file"),
+                ],
+                default="shop",
+                max_length=8,
+            ),
         ),
         migrations.AddField(
-            model_name='revision',
-            name='review_note',
+            model_name="revision",
+            name="review_note",
             field=models.CharField(blank=True, max_length=2000),
         ),
         migrations.AddField(
-            model_name='revision',
-            name='reviewed_at',
+            model_name="revision",
+            name="reviewed_at",
             field=models.DateTimeField(blank=True, null=True),
         ),
         migrations.AddField(
-            model_name='revision',
-            name='reviewed_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="revision",
+            name="reviewed_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddConstraint(
-            model_name='jobtemplate',
-            constraint=models.CheckConstraint(condition=models.Q(('origin__in', ['shipped', 'shop', 'imported'])), name='jobtemplate_origin_is_known'),
+            model_name="jobtemplate",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("origin__in", ["shipped", "shop", "imported"])),
+                name="jobtemplate_origin_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='revision',
-            constraint=models.CheckConstraint(condition=models.Q(('origin__in', ['shipped', 'shop', 'imported'])), name='revision_origin_is_known'),
+            model_name="revision",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("origin__in", ["shipped", "shop", "imported"])),
+                name="revision_origin_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='revision',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('reviewed_at__isnull', True), ('reviewed_by__isnull', True)), models.Q(('reviewed_at__isnull', False), ('reviewed_by__isnull', False)), _connector='OR'), name='revision_reviewed_by_and_at'),
+            model_name="revision",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("reviewed_at__isnull", True), ("reviewed_by__isnull", True)),
+                    models.Q(("reviewed_at__isnull", False), ("reviewed_by__isnull", False)),
+                    _connector="OR",
+                ),
+                name="revision_reviewed_by_and_at",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='revision',
-            constraint=models.CheckConstraint(condition=models.Q(('reviewed_by__isnull', True), ('alone_reason', ''), _connector='OR'), name='revision_reviewed_or_alone'),
+            model_name="revision",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("reviewed_by__isnull", True), ("alone_reason", ""), _connector="OR"
+                ),
+                name="revision_reviewed_or_alone",
+            ),
         ),
         migrations.AddField(
-            model_name='draft',
-            name='based_on',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='drafts', to='jobs.revision'),
+            model_name="draft",
+            name="based_on",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="drafts",
+                to="jobs.revision",
+            ),
         ),
         migrations.AddField(
-            model_name='draft',
-            name='created_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="draft",
+            name="created_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='draft',
-            name='editors',
-            field=models.ManyToManyField(related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="draft",
+            name="editors",
+            field=models.ManyToManyField(related_name="+", to=settings.AUTH_USER_MODEL),
         ),
         migrations.AddField(
-            model_name='draft',
-            name='reviewed_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="draft",
+            name="reviewed_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='draft',
-            name='revision',
-            field=models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='draft', to='jobs.revision'),
+            model_name="draft",
+            name="revision",
+            field=models.OneToOneField(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="draft",
+                to="jobs.revision",
+            ),
         ),
         migrations.AddField(
-            model_name='draft',
-            name='submitted_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="draft",
+            name="submitted_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddField(
-            model_name='draft',
-            name='updated_by',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
+            model_name="draft",
+            name="updated_by",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="+",
+                to=settings.AUTH_USER_MODEL,
+            ),
         ),
         migrations.AddIndex(
-            model_name='draft',
-            index=models.Index(fields=['slug', 'stage'], name='draft_by_slug'),
+            model_name="draft",
+            index=models.Index(fields=["slug", "stage"], name="draft_by_slug"),
         ),
         migrations.AddConstraint(
-            model_name='draft',
-            constraint=models.CheckConstraint(condition=models.Q(('stage__in', ['draft', 'in_review', 'reviewed', 'published'])), name='draft_stage_is_known'),
+            model_name="draft",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("stage__in", ["draft", "in_review", "reviewed", "published"])),
+                name="draft_stage_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='draft',
-            constraint=models.CheckConstraint(condition=models.Q(('origin__in', ['shipped', 'shop', 'imported'])), name='draft_origin_is_known'),
+            model_name="draft",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("origin__in", ["shipped", "shop", "imported"])),
+                name="draft_origin_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='draft',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('revision__isnull', False), ('stage', 'published')), models.Q(models.Q(('stage', 'published'), _negated=True), ('revision__isnull', True)), _connector='OR'), name='draft_published_as_a_revision'),
+            model_name="draft",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("revision__isnull", False), ("stage", "published")),
+                    models.Q(
+                        models.Q(("stage", "published"), _negated=True), ("revision__isnull", True)
+                    ),
+                    _connector="OR",
+                ),
+                name="draft_published_as_a_revision",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='draft',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('stage', 'reviewed'), _negated=True), ('reviewed_by__isnull', False), _connector='OR'), name='draft_reviewed_by_somebody'),
+            model_name="draft",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("stage", "reviewed"), _negated=True),
+                    ("reviewed_by__isnull", False),
+                    _connector="OR",
+                ),
+                name="draft_reviewed_by_somebody",
+            ),
         ),
     ]
