@@ -77,8 +77,8 @@ def _draft(anna: ThroughApi) -> str:
 
 
 def work(worksheet: str, *, until: str | None = None) -> str:
-    tech = Person.objects.get(username="anna")
-    return work_to_end(Worksheet.objects.get(id=worksheet), tech, until=until)
+    tech, other = (Person.objects.get(username=name) for name in ("anna", "ben"))
+    return work_to_end(Worksheet.objects.get(id=worksheet), tech, until=until, other=other)
 
 
 def _asked(dora: ThroughApi, anna: ThroughApi) -> str:
