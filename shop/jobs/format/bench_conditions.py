@@ -5,7 +5,7 @@ An unanswered look step makes what asks about it false, also behind a `not`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from itertools import product
 from math import prod
 from typing import Any
@@ -65,9 +65,10 @@ def can_hold(
 ) -> bool:
     """Whether some set of choices shows a step with this condition.
 
-    `keys` are the choices of each look step, `conditions` the `when` of each.
+    `keys` are the choices of each look step, `conditions` the `when` of each. Where there are too
+    many sets to try, nothing is claimed: True.
     """
-    cases = _cases([condition], keys, conditions)
+    cases = _cases(condition, None, keys, conditions)
     return cases is None or any(holds(condition, choices) for choices in cases)
 
 
@@ -79,27 +80,72 @@ def can_part(
 ) -> bool:
     """Whether some set of choices shows a step with the first condition and none with the second.
 
-    Where there are too many to try, nothing is claimed: False.
+    Safety hangs on the answer: where there are too many sets to try, they are taken to part.
     """
-    cases = _cases([shown, hidden], keys, conditions)
-    return any(holds(shown, c) and not holds(hidden, c) for c in cases or ())
+    given = _parts(shown)
+    return any(
+        _can_fail(part, shown, keys, conditions) for part in _parts(hidden) if part not in given
+    )
+
+
+def _can_fail(
+    part: dict[str, Any],
+    shown: dict[str, Any] | None,
+    keys: Mapping[str, list[str]],
+    conditions: Mapping[str, dict[str, Any] | None],
+) -> bool:
+    cases = _cases(shown, part, keys, conditions)
+    return cases is None or any(holds(shown, c) and not holds(part, c) for c in cases)
+
+
+def _parts(condition: dict[str, Any] | None) -> list[dict[str, Any]]:
+    """What must all hold for a condition to hold."""
+    if condition is None:
+        return []
+    inner = condition.get("and")
+    return [part for one in inner for part in _parts(one)] if inner else [condition]
 
 
 def _cases(
-    wanted: Sequence[dict[str, Any] | None],
+    holding: dict[str, Any] | None,
+    other: dict[str, Any] | None,
     keys: Mapping[str, list[str]],
     conditions: Mapping[str, dict[str, Any] | None],
 ) -> Iterator[Choices] | None:
-    """Every set of choices that can be made on the steps these conditions hang on.
+    """Every set of choices on the steps that two conditions hang on with which the first can hold.
 
     None where there are too many to try.
     """
-    names = sorted({name for one in wanted for name in _closure(one, conditions)})
-    domains = [[None, *keys.get(name, [])] for name in names]
+    names = sorted({name for one in (holding, other) for name in _closure(one, conditions)})
+    wanted = _wanted(holding, conditions)
+    domains = [_answers(name, keys, wanted) for name in names]
     if prod(len(domain) for domain in domains) > MOST_CASES:
         return None
     made = (dict(zip(names, answers, strict=True)) for answers in product(*domains))
     return (choices for choices in made if _possible(choices, conditions))
+
+
+def _answers(
+    name: str, keys: Mapping[str, list[str]], wanted: Mapping[str, set[str]]
+) -> list[str | None]:
+    """What can be chosen on a look step; nothing yet is None."""
+    offered = keys.get(name, [])
+    return [key for key in offered if key in wanted[name]] if name in wanted else [None, *offered]
+
+
+def _wanted(
+    condition: dict[str, Any] | None, conditions: Mapping[str, dict[str, Any] | None]
+) -> dict[str, set[str]]:
+    """The choices without which a condition cannot hold, also of steps that must be shown first."""
+    found: dict[str, set[str]] = {}
+    waiting = [condition]
+    while waiting:
+        for part in _parts(waiting.pop()):
+            for name, choices in [] if "not" in part else steps_in(part):
+                if name not in found:
+                    waiting.append(conditions.get(name))
+                found[name] = found.get(name, set(choices)) & set(choices)
+    return found
 
 
 def _closure(condition: dict[str, Any] | None, conditions: Mapping[str, Any]) -> set[str]:

@@ -243,3 +243,30 @@ def test_the_command_checks_files_and_says_line_step_and_reason(tmp_path):
 def test_a_name_that_ends_with_a_line_break_is_no_name():
     one({**template(), "slug": "small\n"}, "not written as it must be")
     one(template(look("cord\n")), "not written as it must be")
+
+
+def many_looks(count):
+    """Look steps with so many choices that not every set of them can be tried."""
+    keys = [f"k{n}" for n in range(12)]
+    return [
+        look(f"l{n}", choices=[{"key": key, "label": key} for key in keys]) for n in range(count)
+    ]
+
+
+def test_a_caution_that_hangs_on_many_choices_is_none_for_a_step_that_is_always_shown():
+    when = {"and": [{"eq": [f"l{n}", "k1"]} for n in range(6)]}
+    warning = caution(when=when, safety=False)
+
+    one(template(*many_looks(6), warning, look("m", mains=True)), "needs a caution")
+    one(
+        template(*many_looks(6), caution(when={"not": when}, safety=False), look("m", mains=True)),
+        "needs a caution",
+    )
+    assert check_template(template(*many_looks(6), warning, look("m", mains=True, when=when))) == []
+
+
+def test_a_condition_on_many_choices_that_cannot_hold_is_found():
+    all_same = [{"eq": [f"l{n}", "k1"]} for n in range(6)]
+    when = {"and": [*all_same, {"in": ["l0", ["k2", "k3"]]}]}
+
+    one(template(*many_looks(6), look("m", when=when)), "never hold")

@@ -73,11 +73,14 @@ class StepCheck:
 
     def _safety(self) -> None:
         step = self.step
-        has_caution = self.seen.has_caution(step, self.block)
-        if step.get("mains") and not has_caution:
-            self._add("mains", _("A step that touches mains needs a caution before it."))
-        if step.get("energised") and not has_caution:
-            self._add("energised", _("A step with power on needs a caution before it."))
+        needs = {
+            "mains": _("A step that touches mains needs a caution before it."),
+            "energised": _("A step with power on needs a caution before it."),
+        }
+        asking = [name for name in needs if step.get(name)]
+        if asking and not self.seen.has_caution(step, self.block):
+            for name in asking:
+                self._add(name, needs[name])
         if not step.get("safety"):
             return
         if step.get("required") is False:
