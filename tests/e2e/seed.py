@@ -111,14 +111,25 @@ def hang_up_meter(number: int, name: str, kinds: list[str], rows: list[Any]) -> 
     )  # fmt: skip
 
 
+LOW_RESERVOIRS = [
+    {"name": "C1", "volt": 16, "farad": 0.0022, "bleeder_ohm": 1000},
+    {"name": "C2", "volt": 100, "farad": 0.000047, "bleeder_ohm": 220000},
+]
+
+
 def write_sheets() -> None:
-    """One sheet that knows everything the job templates ask for, and a hazard to be warned of."""
+    """One sheet that knows everything the job templates ask for, and a hazard to be warned of.
+
+    Nothing in it is above 120 V d.c., so that one tech alone may power it with the cover off.
+    """
     from shop.units.models import ModelSheet
     from tests.factories.sheets import full_sheet
 
     ModelSheet.objects.create(
         **full_sheet(
             hazards=["leaking_cell"],
+            reservoirs=LOW_RESERVOIRS,
+            valves=[],
             known_faults=[{"fault": "cell leaks", "template": "backup-cell-swap"}],
         )
     )

@@ -11,7 +11,7 @@ from tests.factories.jobs import template
 
 PARTS = (
     "look-over", "dented-chassis", "electrolytic-survey", "controls-service", "supply-rails",
-    "valve-check", "backup-cell-swap", "dead-working",
+    "valve-check", "backup-cell-swap",
 )  # fmt: skip
 
 

@@ -21,8 +21,8 @@ class Typed(NamedTuple):
 # A working day's values for a unit of 1992, as a tech would write them.
 MAINS_CONVERSION: Final[dict[str, Typed]] = {
     "dead_pins": Typed("0.4", "pass"),
-    "dead_prove_before": Typed("230", "pass"),
-    "dead_prove_after": Typed("229.6", "pass"),
+    "dead_prove_before": Typed("30.1", "pass"),
+    "dead_prove_after": Typed("30.1", "pass"),
     "res_found.1": Typed("1.2", "pass"),
     "res_discharged.1": Typed("12m", "pass"),
     "primary_ohm.1": Typed("96", "pass"),

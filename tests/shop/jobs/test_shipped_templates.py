@@ -115,7 +115,7 @@ def test_each_reservoir_is_waited_for_discharged_and_read_again(shipped, anna):
     assert step_of(pack, "dead_wait")["seconds"] > 30
 
 
-def test_reservoirs_never_above_50_v_are_read_and_not_waited_for(shipped, anna):
+def test_reservoirs_never_above_50_v_are_read_and_not_waited_for(shipped, anna, ben):
     low = [{"name": "C1", "volt": 50, "farad": 0.0022, "bleeder_ohm": None}]
     sheet, pack = start("mains-conversion", a_repair(reservoirs=low), anna)
 
@@ -124,7 +124,7 @@ def test_reservoirs_never_above_50_v_are_read_and_not_waited_for(shipped, anna):
     waits = {"dead_wait", "dead_minute", "dead_wait_why.1", "res_resistor.1", "res_again.1"}
     assert not waits & ids
     assert "50 V at most" in step_of(pack, "dead_no_wait")["text"]
-    assert work_to_end(sheet, anna) == "passed"
+    assert work_to_end(sheet, anna, other=ben) == "passed"
 
 
 def test_a_reservoir_of_unknown_volts_is_waited_for(shipped, anna):
@@ -190,10 +190,10 @@ def test_a_cell_that_the_board_charges_blocks_a_primary_cell_as_things_are(shipp
     ("step", "key"), [("dead_feeds", "not_all"), ("fuse_fitted", "not_fitted")]
 )
 def test_a_failed_safety_answer_locks_the_conversion_until_it_is_corrected(
-    shipped, anna, step, key
+    shipped, anna, ben, step, key
 ):
     sheet, pack = start("mains-conversion", a_repair(), anna)
-    stage = work_to_end(sheet, anna, {step: key})
+    stage = work_to_end(sheet, anna, {step: key}, other=ben)
 
     assert stage == "open"
     assert ("strap_off", step) in locks_of(sheet, pack)
@@ -206,10 +206,10 @@ def test_a_failed_safety_answer_locks_the_conversion_until_it_is_corrected(
     assert not locks_of(sheet, pack) & {("strap_off", step)}
 
 
-def test_a_unit_that_cannot_be_converted_is_still_closed_up_and_the_sheet_fails(shipped, anna):
+def test_a_unit_that_cannot_be_converted_is_still_closed_up_and_the_sheet_fails(shipped, anna, ben):
     sheet, pack = start("mains-conversion", a_repair(), anna)
 
-    stage = work_to_end(sheet, anna, {"can_convert": "cannot"})
+    stage = work_to_end(sheet, anna, {"can_convert": "cannot"}, other=ben)
 
     assert stage == "failed"
     assert not locks_of(sheet, pack)
@@ -251,7 +251,7 @@ def test_the_safety_check_of_a_unit_without_a_sheet_asks_for_what_it_needs(shipp
     assert pack["work"]["limits"]["value"]["protection_class"] == "II"
 
 
-def test_all_four_are_worked_to_the_end_and_make_the_unit_ready(shipped, anna):
+def test_all_four_are_worked_to_the_end_and_make_the_unit_ready(shipped, anna, ben):
     repair = a_repair()
 
     for template in (
@@ -261,7 +261,7 @@ def test_all_four_are_worked_to_the_end_and_make_the_unit_ready(shipped, anna):
         "safety-check",
     ):
         sheet, _pack = start(template, repair, anna)
-        stage = work_to_end(sheet, anna)
+        stage = work_to_end(sheet, anna, other=ben)
         assert stage == "passed", (template, verdicts_of(sheet))
     outbox.sweep()
 
@@ -274,11 +274,11 @@ def test_all_four_are_worked_to_the_end_and_make_the_unit_ready(shipped, anna):
     assert repair.unit.model_sheet.idle_watt == pytest.approx(7)
 
 
-def test_a_unit_that_cannot_be_converted_fails_with_the_reason_and_is_not_ready(shipped, anna):
+def test_a_unit_that_cannot_be_converted_fails_with_the_reason_and_is_not_ready(shipped, anna, ben):
     repair = a_repair()
 
     sheet, _pack = start("mains-conversion", repair, anna)
-    stage = work_to_end(sheet, anna, {"can_convert": "cannot"})
+    stage = work_to_end(sheet, anna, {"can_convert": "cannot"}, other=ben)
 
     repair.refresh_from_db()
     assert stage == "failed"
