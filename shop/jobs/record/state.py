@@ -134,10 +134,12 @@ def cells_of(step: Step) -> list[tuple[str, Step, int]]:
 
 
 def entries_on(step: Step, standing: Standing) -> list[Entry]:
+    """What stands on a step, of a grid also in its cells, the last recorded last."""
     own = standing.get(step["id"], [])
     if not is_grid(step):
         return own
-    return [e for cell, _c, _r in cells_of(step) for e in standing.get(cell, [])] + own
+    cells = [e for cell, _c, _r in cells_of(step) for e in standing.get(cell, [])]
+    return sorted(cells + own, key=lambda entry: entry.seq)
 
 
 def _verdict(step: Step, entries: list[Entry]) -> str | None:

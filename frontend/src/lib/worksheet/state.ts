@@ -1,5 +1,5 @@
 import type { Entry, Pack, Step } from "$lib/api/work-shapes";
-import { byStep } from "./effective";
+import { byStep, inOrder } from "./effective";
 import { visibleSteps } from "./conditions";
 import { cellIds, isGrid, isGridSettled } from "./grid";
 
@@ -99,9 +99,10 @@ function blockedBy(step: Step, verdict: string | null): boolean {
   return step.blocks === true && step.band != null && verdict !== "pass";
 }
 
+/** What stands on a step, of a grid also in its cells, the last recorded last. */
 function entriesOf(step: Step, standing: Map<string, Entry[]>): Entry[] {
   const own = standing.get(step.id) ?? [];
-  return isGrid(step) ? [...cellIds(step).flatMap((cell) => standing.get(cell) ?? []), ...own] : own;
+  return isGrid(step) ? inOrder([...cellIds(step).flatMap((cell) => standing.get(cell) ?? []), ...own]) : own;
 }
 
 /** The state of every step that counts now, from the pack and what was recorded. */
