@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
@@ -95,7 +95,7 @@ def _judge(
     reading = read_again(value, quantity)
     meter = _meter(value, meters)
     if meter:
-        require_in_date(meter, quantity, timezone.localdate(entry.made_at), ledger)
+        require_in_date(meter, quantity, _day_of(entry, ledger), ledger)
     accuracy = _kept_accuracy(meter, ledger) if meter else []
     row = accuracy_for(accuracy, quantity)
     judged = judge_reading(reading, band, rule, row)
@@ -105,6 +105,12 @@ def _judge(
     if meter:
         entry.meter = meter
         entry.meter_state = _meter_state(meter, row, timezone.localdate(entry.made_at))
+
+
+def _day_of(entry: Entry, ledger: Ledger) -> date:
+    """The day of a reading: none is older than its worksheet, whatever the phone's clock says."""
+    began = ledger.worksheet.opened_at if ledger.worksheet else entry.made_at
+    return timezone.localdate(max(entry.made_at, began))
 
 
 def _asked(

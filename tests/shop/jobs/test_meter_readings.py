@@ -116,6 +116,17 @@ def test_an_overdue_meter_is_refused_where_the_shop_says_so(anna):
     assert not Entry.objects.filter(kind="reading").exists()
 
 
+def test_a_time_before_the_worksheet_was_started_makes_no_overdue_meter_good(anna):
+    forbid_overdue(quantities=["voltage_dc"])
+    overdue = MeterFactory(calibration_due_on=DAY - timedelta(days=1))
+    phone = Phone(anna, started(template(caution(), reading()), by=anna))
+    phone.now = NOW - timedelta(days=30)
+
+    _ok, refused = sent(anna, phone.acknowledge(), phone.read("rail", "5", meter=str(overdue.id)))
+
+    assert refused.code == "meter_overdue"
+
+
 def test_where_the_shop_only_warns_the_overdue_state_is_kept_with_the_reading(anna):
     forbid_overdue(quantities=["resistance"])
     overdue = MeterFactory(calibration_due_on=DAY - timedelta(days=1))
