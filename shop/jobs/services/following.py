@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from shop.core import outbox
 from shop.jobs.models import Entry, Worksheet
-from shop.jobs.record.state import Standing, standing_of
+from shop.jobs.record.state import Standing, Step, choices_of, standing_of, visible_steps
 from shop.jobs.requirements import safety_check_passed, worksheets_passed
 from shop.jobs.selectors import entries_of
 from shop.repairs.models import Repair, Stage
@@ -28,24 +28,26 @@ def worksheet_passed(*, worksheet_id: str) -> None:
         return  # a correction came in meanwhile
     pack = orjson.loads(bytes(worksheet.pack))
     standing = standing_of(entries_of(worksheet.id))
-    _note_idle_power(worksheet, pack, standing)
-    _note_set_for(worksheet, pack, standing)
+    steps = list(visible_steps(pack, choices_of(standing)))  # what choices hide was not worked
+    _note_idle_power(worksheet, steps, standing)
+    _note_set_for(worksheet, steps, pack["supplies"]["use_at"], standing)
     bring_to_ready(repair=worksheet.repair)
 
 
-def _note_set_for(worksheet: Worksheet, pack: dict[str, Any], standing: Standing) -> None:
+def _note_set_for(
+    worksheet: Worksheet, steps: list[Step], now: dict[str, Any], standing: Standing
+) -> None:
     """A passed conversion: the unit is set for the supply the pack was worked out for."""
-    steps = [step for step in pack["steps"] if step.get("writes") == "unit.set_for"]
-    if any(standing.get(step["id"]) for step in steps):
-        now = pack["supplies"]["use_at"]
+    choices = choices_of(standing)
+    if any(step.get("writes") == "unit.set_for" and choices.get(step["id"]) for step in steps):
         note_set_for(unit=worksheet.repair.unit, volt=now["volt"], hz=now["hz"])
 
 
-def _note_idle_power(worksheet: Worksheet, pack: dict[str, Any], standing: Standing) -> None:
+def _note_idle_power(worksheet: Worksheet, steps: list[Step], standing: Standing) -> None:
     sheet = worksheet.repair.unit.model_sheet
     if sheet is None:
         return
-    for step in pack["steps"]:
+    for step in steps:
         reading = _good_reading(step, standing)
         if step.get("writes") == "sheet.idle_watt" and reading is not None:
             watt, by = reading.value_si or 0.0, reading.made_by

@@ -202,3 +202,20 @@ def test_an_id_that_another_record_holds_signs_nothing(anna):
 
     with pytest.raises(Conflict):
         sign_off(id=signed.id, worksheet=other, step="sign", by=anna)
+
+
+def test_a_setting_that_was_skipped_is_not_noted_on_the_unit(anna, follow):
+    sets = look("sets", writes="unit.set_for")
+    work = started(template(look(), sets), by=anna)
+    work.repair.unit.set_for_volt = 117
+    work.repair.unit.save(update_fields=["set_for_volt"])
+    phone = Phone(anna, work)
+
+    operations = [phone.choose("cord", "sound"), phone.skip("sets")]
+    apply_operations(person=anna, device_id=None, operations=operations)
+    follow()
+
+    work.refresh_from_db()
+    work.repair.unit.refresh_from_db()
+    assert work.stage == "passed"
+    assert work.repair.unit.set_for_volt == 117
