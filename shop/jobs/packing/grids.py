@@ -82,6 +82,7 @@ def table_of(table: dict[str, Any], values: Values) -> tuple[Made, list[str]]:
     rows, why = _rows(table["rows"], values)
     columns = []
     for column in table["columns"]:
+        values.patience.spend(len(rows))
         band, missing = _limits(column, rows)
         columns.append(_column(column, band, values))
         why += missing

@@ -28,7 +28,7 @@ def procedure_of(step: Step, find: FindProcedure) -> Procedure:
 
 def values_for_procedure(values: Values) -> Values:
     """The same facts, none of the work around it."""
-    return Values(facts=values.facts, language=values.language)
+    return Values(facts=values.facts, language=values.language, patience=values.patience)
 
 
 def require_open_gates(template: dict[str, Any], values: Values, find: FindProcedure) -> None:

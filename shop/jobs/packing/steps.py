@@ -12,6 +12,7 @@ from shop.jobs.format.bench_conditions import renamed
 from shop.jobs.packing.bands import band_of, number, seconds_of
 from shop.jobs.packing.grids import ramp_of, table_of
 from shop.jobs.packing.loops import rows_of
+from shop.jobs.packing.patience import STEP
 from shop.jobs.packing.values import NotKnown, Values
 
 Step = dict[str, Any]
@@ -90,6 +91,7 @@ class _Maker:
         self.why_not: list[str] = []
 
     def make(self) -> Step:
+        self.values.patience.spend(STEP)
         step = self.step
         made = {
             "id": self.names(step["id"])[0],

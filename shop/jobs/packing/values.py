@@ -8,6 +8,7 @@ from typing import Any, TypeGuard
 from django.utils.translation import gettext as _
 
 from shop.jobs.format.texts import fill, in_language, written
+from shop.jobs.packing.patience import LETTERS, Patience
 from shop.jobs.packing.titles import not_known, title_of
 
 
@@ -33,7 +34,8 @@ class Values:
     """What can be named at one place while a pack is made.
 
     `work` are answers by name (`name.1`, `name.2` for looped work), `turns` how many turns each
-    looped work took and over which list, `items` the rows of the loops around.
+    looped work took and over which list, `items` the rows of the loops around, `patience` how much
+    the whole pack may still make: every place spends from the same.
     """
 
     facts: dict[str, Any]
@@ -42,10 +44,12 @@ class Values:
     turns: dict[str, tuple[str, int]] = field(default_factory=dict)
     items: dict[str, Any] = field(default_factory=dict)
     turn: Turn | None = None
+    patience: Patience = field(default_factory=Patience, compare=False)
 
     # Loops
 
     def inside(self, loop: dict[str, Any], row: Any, number: int) -> Values:
+        self.patience.spend(1)
         items = {**self.items, loop["as"]: row}
         return replace(self, items=items, turn=Turn(loop["over"], number))
 
@@ -135,6 +139,7 @@ class Values:
         if not isinstance(rows, list):
             raise NotKnown(each["over"], _("%s is no list.") % title_of(each["over"]))
         for row in rows:
+            self.patience.spend(1)
             turn = replace(self, items={**self.items, each["as"]: row})
             if "when" not in each or turn.holds(each["when"]):
                 found.append(turn.evaluate(each["take"]))
@@ -184,7 +189,9 @@ class Values:
 
     def text(self, text: Any) -> str:
         """The sentence in the pack's language with its placeholders filled."""
-        return fill(in_language(text, self.language), self._shown)
+        filled = fill(in_language(text, self.language), self._shown)
+        self.patience.spend(len(filled) // LETTERS)
+        return filled
 
     def _shown(self, path: str, style: str | None) -> str:
         try:

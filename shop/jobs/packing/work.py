@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from shop.calc.registry import answer_as_json, work_out
 from shop.calc.working import BadInput
 from shop.jobs.packing.loops import turns_of
+from shop.jobs.packing.patience import CALCULATION
 from shop.jobs.packing.values import NotKnown, Values
 
 EMPTY_WORKING: dict[str, Any] = {"lines": [], "sources": [], "cautions": [], "disagreements": []}
@@ -41,6 +42,7 @@ def _with(values: Values, name: str, answer: dict[str, Any]) -> Values:
 
 def _answer(values: Values, work: dict[str, Any]) -> dict[str, Any]:
     """The answer with its title; what is missing or unusable is an answer without a value."""
+    values.patience.spend(CALCULATION)
     title = values.text(work["title"])
     try:
         given = values.evaluate({"object": work["given"]})

@@ -317,3 +317,24 @@ def test_an_answer_that_cannot_be_kept_is_refused(anna, name):
 
     with pytest.raises(BadField):
         started(body, by=anna, facts={"caps": name})
+
+
+VOLTS = {name: given for name, given in FUSE["given"].items() if name != "old_mark"}
+
+
+def each(depth, take):
+    """A list that multiplies with each level."""
+    for level in range(depth):
+        take = {"each": {"over": "asked.caps", "as": f"cap{level}", "take": take}}
+    return take
+
+
+def test_loops_that_multiply_are_stopped_before_they_fill_the_machine(anna):
+    work = {**FUSE, "given": {"old_mark": {"largest": each(6, {"value": 1})}, **VOLTS}}
+    asked = {"key": "caps", "title": "Which?", "names": True}
+    long = look(title="x" * 100_000, repeat={"over": "asked.caps", "as": "cap", "max": 64})
+    names = ",".join(f"C{n}" for n in range(64))
+
+    for body in (template(facts=[asked], work=[work]), template(long, facts=[asked])):
+        with pytest.raises(Gate, match="more here than"):
+            started(body, by=anna, facts={"caps": names})
