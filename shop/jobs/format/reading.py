@@ -18,6 +18,7 @@ from shop.jobs.format.problems import Path, Problem
 
 Lines = dict[Path, int]
 LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+MOST_NODES = 200_000  # of all templates in a file; a picture is one
 NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(\.[0-9]+)?([eE][+-]?[0-9]+)?")
 WORDS = {"": None, "~": None, "null": None, "true": True, "false": False}
 
@@ -56,6 +57,8 @@ def _unkeepable(body: Any, lines: Lines) -> list[Problem]:
 
 
 def _json(text: str) -> tuple[Any, Lines]:
+    if text.count(",") > MOST_NODES:
+        raise Unreadable(_("This is too long for a job template."))
     try:
         body = json.loads(text, object_pairs_hook=_no_doubles, parse_constant=_no_constant)
     except json.JSONDecodeError as error:
@@ -118,8 +121,10 @@ def _require_shallow(text: str) -> None:
     """Looked at event by event: a composed tree could be deeper than the machine stands."""
     depth = 0
     event: Any
-    for event in yaml.parse(text, Loader=LOADER):
+    for count, event in enumerate(yaml.parse(text, Loader=LOADER)):
         line = _line_of(event)
+        if count > MOST_NODES:
+            raise Unreadable(_("This is too long for a job template."), line)
         if isinstance(event, yaml.AliasEvent):
             raise Unreadable(_("Aliases (*%s) are not read: write it out.") % event.anchor, line)
         if getattr(event, "tag", None) not in (None, "!"):

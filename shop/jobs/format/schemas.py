@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Iterator
 from functools import cache
+from itertools import islice
 from typing import Any
 
 from django.conf import settings
@@ -15,6 +16,7 @@ from jsonschema.validators import extend
 
 from shop.jobs.format.schema_words import in_words
 
+MOST_FAULTS = 200
 NAMES = ("job-template-1", "pack-1")
 
 
@@ -44,8 +46,12 @@ def _validator(name: str) -> Any:
 
 
 def faults(name: str, content: Any) -> list[tuple[tuple[str | int, ...], str]]:
-    """Where content departs from a published schema: (path, reason), in the order of the text."""
-    errors = sorted(_validator(name).iter_errors(content), key=lambda e: [str(p) for p in e.path])
+    """Where content departs from a published schema: (path, reason), in the order of the text.
+
+    At most MOST_FAULTS: nobody reads more, and each takes its time.
+    """
+    found = islice(_validator(name).iter_errors(content), MOST_FAULTS)
+    errors = sorted(found, key=lambda e: [str(p) for p in e.path])
     return [_plain(error) for error in errors]
 
 

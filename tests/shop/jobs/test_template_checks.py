@@ -270,3 +270,14 @@ def test_a_condition_on_many_choices_that_cannot_hold_is_found():
     when = {"and": [*all_same, {"in": ["l0", ["k2", "k3"]]}]}
 
     one(template(*many_looks(6), look("m", when=when)), "never hold")
+
+
+def test_of_very_many_faults_the_first_are_told():
+    assert len(check_template(template(cautions=[1] * 5000))) == 200
+
+
+@pytest.mark.parametrize("text", ["[" + "0," * 300_000 + "0]", "- 0\n" * 300_000])
+def test_a_file_of_very_many_values_is_not_read(text):
+    _body, _lines, (problem,) = read_template(text.encode())
+
+    assert "too long" in problem.reason
