@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isfinite
 from typing import Any
 from uuid import UUID
 
@@ -26,12 +27,22 @@ from shop.jobs.meter_readings import MOST_ROWS, meter_history
 QUANTITIES = [quantity.value for quantity in Quantity]
 
 
+class FiniteField(serializers.FloatField):
+    """A number. `nan` is none, and would pass every bound."""
+
+    def to_internal_value(self, data: Any) -> float:
+        value: float = super().to_internal_value(data)
+        if not isfinite(value):
+            self.fail("invalid")
+        return value
+
+
 class AccuracyRow(serializers.Serializer[Any]):
     quantity = serializers.ChoiceField(choices=QUANTITIES)
-    percent = serializers.FloatField(min_value=0, max_value=100)
-    counts = serializers.FloatField(min_value=0, max_value=1e6)
-    resolution = serializers.FloatField(min_value=0, max_value=1e12)
-    range_end = serializers.FloatField(min_value=0, max_value=1e15, required=False, allow_null=True)
+    percent = FiniteField(min_value=0, max_value=100)
+    counts = FiniteField(min_value=0, max_value=1e6)
+    resolution = FiniteField(min_value=0, max_value=1e12)
+    range_end = FiniteField(min_value=0, max_value=1e15, required=False, allow_null=True)
 
 
 class MeterIn(serializers.Serializer[Any]):
@@ -117,9 +128,7 @@ class MeterHistoryOut(serializers.Serializer[Any]):
 
 class HistoryIn(serializers.Serializer[Any]):
     since = serializers.DateField()
-    off_percent = serializers.FloatField(
-        min_value=-50, max_value=50, required=False, allow_null=True
-    )
+    off_percent = FiniteField(min_value=-50, max_value=50, required=False, allow_null=True)
 
 
 class MeterRulesIn(serializers.Serializer[Any]):

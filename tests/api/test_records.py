@@ -51,3 +51,15 @@ def test_a_changed_entry_is_found_at_its_place(api, max, sheet):
 
 def test_a_record_that_is_none_is_not_there(api, max):
     assert api(max).get(f"/api/v1/records/{new_id()}/").status_code == 404
+
+
+def test_what_is_no_number_is_no_accuracy_of_a_meter(api, max):
+    row = {"quantity": "voltage_dc", "percent": "nan", "counts": 1, "resolution": 1}
+    sent = {"id": str(new_id()), "name": "Meter", "kinds": ["multimeter"], "accuracy": [row]}
+
+    answer = api(max).post("/api/v1/meters/", sent, format="json")
+    asked = api(max).get(
+        f"/api/v1/meters/{MeterFactory().id}/readings/?since=2026-01-01&off_percent=nan"
+    )
+
+    assert (answer.status_code, asked.status_code) == (400, 400)
