@@ -6,7 +6,7 @@ import pytest
 from shop.jobs.errors import Gate
 from tests.factories.core import ShopFactory
 from tests.factories.working import verdicts_of, work_to_end
-from tests.shop.jobs.library.files import take_in
+from tests.shop.jobs.shipped.files import take_in
 from tests.shop.jobs.test_shipped_templates import FILES, a_repair, locks_of, start, step_of
 
 pytestmark = pytest.mark.django_db

@@ -5,8 +5,8 @@ import pytest
 from shop.jobs.errors import FactsMissing
 from tests.factories.core import ShopFactory
 from tests.factories.working import verdicts_of, work_to_end
-from tests.shop.jobs.library.bench_jobs import nobody_knows
-from tests.shop.jobs.library.files import take_in
+from tests.shop.jobs.shipped.bench_jobs import nobody_knows
+from tests.shop.jobs.shipped.files import take_in
 from tests.shop.jobs.test_shipped_templates import a_repair, start, step_of
 
 pytestmark = pytest.mark.django_db

@@ -5,7 +5,7 @@ import pytest
 from shop.jobs.errors import Gate
 from tests.factories.core import ShopFactory
 from tests.factories.units import RepairFactory, UnitFactory
-from tests.shop.jobs.library.bench_jobs import (
+from tests.shop.jobs.shipped.bench_jobs import (
     HERE,
     a_repair,
     band_of,

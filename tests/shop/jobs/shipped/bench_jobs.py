@@ -4,7 +4,7 @@ from shop.jobs.services import apply_operations, import_template_file
 from tests.factories.jobs import Phone
 from tests.factories.units import RepairFactory, UnitFactory
 from tests.factories.working import verdicts_of, work_to_end
-from tests.shop.jobs.library.files import TEMPLATES
+from tests.shop.jobs.shipped.files import TEMPLATES
 from tests.shop.jobs.test_shipped_templates import a_repair, locks_of, start, step_of
 
 HERE = ("DE", 230, 50)

@@ -4,7 +4,7 @@ import pytest
 
 from shop.jobs.errors import FactsMissing, Gate
 from tests.factories.core import ShopFactory
-from tests.shop.jobs.library.bench_jobs import (
+from tests.shop.jobs.shipped.bench_jobs import (
     HERE,
     a_repair,
     band_of,
