@@ -16,6 +16,7 @@ from shop.calc.words import gettext_noop as _noop
 from shop.calc.working import Answer, Line, Outcome, Source, Status, Working
 
 BENCH_DC_VOLT: Final = 50.0
+ELV_DC_VOLT: Final = 120.0  # IEC 61140, where extra-low voltage ends
 CREST: Final = sqrt(2)
 
 
@@ -57,7 +58,7 @@ RULES: Final = (
     VoltRule("IEC 60065", _noop("old audio equipment"), 35 / CREST, 60, _60065),
     VoltRule("IEC 62368-1", _noop("ES1"), 30, 60, _ES1, is_combined=True),
     VoltRule("IEC 62368-1", _noop("ES2, felt but no harm"), 50, 120, _ES2, counts=False),
-    VoltRule("IEC 61140", _noop("end of extra-low voltage"), 50, 120, _ELV, counts=False),
+    VoltRule("IEC 61140", _noop("end of extra-low voltage"), 50, ELV_DC_VOLT, _ELV, counts=False),
     VoltRule("IEC 62368-1", _noop("marked audio outputs"), 71, 120, _OUTPUT, counts=False),
     VoltRule("bench", _noop("the bench's own rule"), 25, BENCH_DC_VOLT, _BENCH, is_combined=True),
 )

@@ -1,7 +1,8 @@
 """Before work with power on where a touch can kill: an isolated feed and somebody within call.
 
-What can kill stands on the model sheet: a hazard, or the volts of a reservoir or a plate. A unit
-without a sheet counts as dangerous. No template can leave this out; the ids are kept for it.
+What can kill stands on the model sheet: a hazard, or the volts of a reservoir, rail, plate or
+secondary. A unit without a sheet counts as deadly. No template can leave this out; the ids are kept
+for it.
 """
 
 from __future__ import annotations
@@ -10,31 +11,30 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from shop.units.models import Hazard
+from shop.calc.safety.second_person import can_kill
 
 Step = dict[str, Any]
-HAZARDS = {Hazard.LIVE_CHASSIS, Hazard.HIGH_VOLTAGE, Hazard.TUBE_HIGH_VOLTAGE}
-HIGH_VOLT = 120  # V d.c., where extra-low voltage ends (IEC 61140)
 
 
 def with_isolation(steps: list[Step], facts: dict[str, Any]) -> list[Step]:
     """The steps, with the two of the shop before the first that is worked with power on."""
     first = next((index for index, step in enumerate(steps) if step.get("energised")), None)
-    if first is None or not can_kill(facts["sheet"]):
+    if first is None or not _is_deadly(facts["sheet"]):
         return steps
     return [*steps[:first], *_before(steps[first]["group"]), *steps[first:]]
 
 
-def can_kill(sheet: dict[str, Any]) -> bool:
-    """Whether a touch inside can kill with power on, by what the model sheet names.
-
-    A hazard that nobody ticked does not make the volts beside it harmless.
-    """
-    if not sheet or HAZARDS.intersection(sheet.get("hazards") or []):
+def _is_deadly(sheet: dict[str, Any]) -> bool:
+    """A unit without a sheet counts as deadly; else what the sheet names decides."""
+    if not sheet:
         return True
-    reservoirs = [row.get("volt") for row in sheet.get("reservoirs") or []]
-    plates = [row.get("plate_volt") for row in sheet.get("valves") or []]
-    return any(volt is not None and volt > HIGH_VOLT for volt in reservoirs + plates)
+    dc = [*_volts(sheet, "reservoirs"), *_volts(sheet, "rails")]
+    plates = _volts(sheet, "valves", "plate_volt")
+    return can_kill(sheet["hazards"], [*dc, *plates], _volts(sheet, "secondaries", "rated_volt"))
+
+
+def _volts(sheet: dict[str, Any], rows: str, name: str = "volt") -> list[float]:
+    return [row[name] for row in sheet[rows] if row.get(name) is not None]
 
 
 def _before(group: str) -> list[Step]:

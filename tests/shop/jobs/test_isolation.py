@@ -3,10 +3,12 @@
 import orjson
 import pytest
 
+from shop.calc.safety.second_person import DEADLY_HAZARDS
 from shop.core.ids import new_id
 from shop.jobs.errors import SignOffNeedsOtherPerson
 from shop.jobs.services import apply_operations, publish_revision, sign_off
 from shop.jobs.shipped import shipped_templates
+from shop.units.models import Hazard
 from tests.factories.core import PersonFactory
 from tests.factories.jobs import Phone, caution, look, on_the_bench, reading, started, template
 from tests.factories.units import RepairFactory, UnitFactory
@@ -38,8 +40,10 @@ def test_where_no_such_hazard_is_known_they_are_not_asked_for(anna, hazards):
     [
         {"reservoirs": [{"name": "C1", "volt": 450, "farad": 5e-5}]},
         {"valves": [{"name": "V1", "type": "triode", "heater_volt": 6.3, "plate_volt": 250}]},
+        {"rails": [{"name": "bias", "volt": -150, "low": -160, "high": -140}]},
+        {"secondaries": [{"name": "HT", "rated_volt": 250, "is_heater": False}]},
     ],
-    ids=["reservoir", "plate"],
+    ids=["reservoir", "plate", "rail", "secondary"],
 )
 def test_high_volts_on_the_sheet_count_though_nobody_ticked_the_hazard(anna, sheet):
     worksheet = started(LIVE, by=anna, repair=on_the_bench(hazards=[], **sheet))
@@ -60,6 +64,10 @@ def test_a_unit_without_a_model_sheet_counts_as_dangerous(anna):
     sheet = started(LIVE, by=anna, repair=repair)
 
     assert {"isolation", "second-person"} <= set(steps_of(sheet))
+
+
+def test_each_deadly_hazard_is_one_that_a_model_sheet_can_name():
+    assert set(Hazard.values) >= DEADLY_HAZARDS
 
 
 def test_work_with_power_off_does_not_ask_for_them(anna):
