@@ -1,5 +1,5 @@
 import { get } from "$lib/api/call";
-import type { Found, ModelSheetRow, Page } from "$lib/api/shapes";
+import type { Found, ModelSheetRow, Page, RepairRow } from "$lib/api/shapes";
 import { t } from "$lib/words";
 import type { Against } from "./trying.svelte";
 
@@ -20,6 +20,15 @@ export async function offersFor(q: string): Promise<Offer[]> {
   return [...found.results.flatMap(foundOffer), ...sheets.results.map(sheetOffer)];
 }
 
+const MOST_TRIED = 5;
+
+/** What stands in the shop now, the newest first: something to try on before anybody has chosen. */
+export async function openRepairs(): Promise<Against[]> {
+  const { results } = await get<Page<RepairRow>>("repairs/", { open: 1, page_size: MOST_TRIED });
+  return results.map(({ id, number, unit }) => ({ name: nameWithNumber(unit, number), repair: id }));
+}
+
+const nameWithNumber = (unit: Named, number: string) => `${nameOf(unit)}, ${t("repair.number", { number })}`;
 const nameOf = ({ make, model, serial }: Named) => [make, model, serial].filter(Boolean).join(" ");
 
 function foundOffer(found: Found): Offer[] {
@@ -29,8 +38,8 @@ function foundOffer(found: Found): Offer[] {
     return [{ key: id, what: t("try.unit", { code }), against: { name: nameOf(found.unit), unit: id } }];
   }
   const { id, number, unit } = found.repair;
-  const name = `${nameOf(unit)}, ${t("repair.number", { number })}`;
-  return [{ key: id, what: t("try.repair"), against: { name, repair: id } }];
+  const against = { name: nameWithNumber(unit, number), repair: id };
+  return [{ key: id, what: t("try.repair"), against }];
 }
 
 const sheetOffer = (sheet: ModelSheetRow): Offer => ({

@@ -2,6 +2,7 @@ import { ApiError, post, sentenceFor } from "$lib/api/call";
 import type { Tried, TryAgainst } from "$lib/api/template-shapes";
 import type { Pack } from "$lib/api/work-shapes";
 import { keepDraft, readDraft } from "$lib/db/drafts";
+import { openRepairs } from "./against";
 
 /** What a draft is tried against, and what it is called on the screen; no name: a unit nobody knows. */
 export interface Against extends TryAgainst {
@@ -21,8 +22,13 @@ export class Trying {
   isFaulty = $state(false);
   busy = $state(false);
   #turn = 0;
+  /** Whether it still may look for a unit by itself: somebody who has chosen is not passed over. */
+  #looks = true;
 
-  constructor(readonly draft: string) {}
+  constructor(
+    readonly draft: string,
+    readonly others: () => Promise<Against[]> = openRepairs,
+  ) {}
 
   get #key(): string {
     return `template-try/${this.draft}`;
@@ -30,16 +36,31 @@ export class Trying {
 
   /** What it was tried against before, on this device. */
   async recall(): Promise<void> {
-    this.against = (await readDraft<Against>(this.#key)) ?? NOBODY_KNOWS;
+    const kept = await readDraft<Against>(this.#key);
+    this.against = kept ?? NOBODY_KNOWS;
+    this.#looks = !kept;
   }
   async choose(against: Against): Promise<void> {
     this.against = against;
+    this.#looks = false;
     await keepDraft(this.#key, against);
     await this.run();
   }
 
-  /** Makes the pack anew; only the answer to the last question counts. */
+  /** Makes the pack anew. A job that is not for a unit nobody knows is tried on one in the shop, once. */
   async run(): Promise<void> {
+    await this.#ask();
+    if (!this.trouble || this.isFaulty || !this.#looks) return;
+    this.#looks = false;
+    for (const other of await this.others().catch(() => [])) {
+      this.against = other;
+      await this.#ask();
+      if (!this.trouble) return;
+    }
+  }
+
+  /** Only the answer to the last question counts. */
+  async #ask(): Promise<void> {
     const turn = ++this.#turn;
     const { name: _name, ...asked } = this.against;
     this.busy = true;
