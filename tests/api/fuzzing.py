@@ -6,7 +6,8 @@ import random
 from typing import Any
 from zlib import crc32
 
-from tests.factories.everything import Everything, bodies, path_value
+from tests.factories.bodies import bodies
+from tests.factories.everything import Everything, path_value
 
 NASTY: tuple[Any, ...] = (
     None, True, 0, -1, 2**31, 2**63, 10**400, 1.5, 1e308, "", " ", "a\0b", "\ud800", "x" * 5000,

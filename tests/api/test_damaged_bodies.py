@@ -21,7 +21,8 @@ from django.db import transaction
 from shop.jobs.models import Entry, RecordHead
 from shop.jobs.record.chain import first_break
 from tests.api.fuzzing import NASTY, damaged
-from tests.factories.everything import bodies, everything, filled, picture
+from tests.factories.bodies import bodies
+from tests.factories.everything import everything, filled, picture
 
 pytestmark = pytest.mark.django_db
 EXAMPLES = int(os.environ.get("FUZZ_EXAMPLES", "30"))

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 from django.db import transaction
 
-from tests.factories.everything import ROLES, bodies, everything, filled, picture
+from tests.factories.bodies import bodies
+from tests.factories.everything import ROLES, everything, filled, picture
 
 pytestmark = pytest.mark.django_db
 SCHEMA = json.loads((Path(__file__).parents[2] / "docs" / "openapi.json").read_text())

@@ -13,8 +13,8 @@ from shop.jobs.format.vocabulary import FIELDS, KINDS, QUANTITIES, TITLES
 from shop.jobs.format.words import facts_in_words, own_title
 from shop.jobs.models import Draft, Revision
 from shop.jobs.services import publish_revision
+from tests.factories.bodies import PASSWORD
 from tests.factories.core import PersonFactory, ShopFactory
-from tests.factories.everything import PASSWORD
 from tests.factories.jobs import BenchFactory, caution, look, on_the_bench, reading, started
 from tests.factories.jobs import template as template_body
 from tests.factories.units import ModelSheetFactory

@@ -11,7 +11,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shop.core.errors import BadField
-from shop.core.ids import new_id
 from shop.jobs.errors import TemplateFaulty
 from shop.jobs.format import read_template
 from shop.jobs.format.procedures import unpinned
@@ -19,20 +18,14 @@ from shop.jobs.format.writing import written_file
 from shop.jobs.models import Draft, JobTemplate, Revision
 from shop.jobs.selectors import published_revision, revision_of, template_file
 from shop.jobs.services import (
-    begin_draft,
     import_file,
-    import_template,
     import_template_file,
-    publish_draft,
     publish_revision,
-    retire_template,
-    review_draft,
-    save_draft,
-    submit_draft,
 )
 from shop.jobs.shipped import shipped_templates
 from shop.repairs.models import Photo
 from shop.repairs.services import store_photo
+from tests.factories.drafts import file_of, published
 from tests.factories.everything import picture
 from tests.factories.jobs import caution, look, template
 
@@ -45,13 +38,6 @@ def emptied():
     Draft.objects.all().delete()
     Revision.objects.all().delete()
     JobTemplate.objects.all().delete()
-
-
-def published(draft, by, reviewer):
-    """A draft from a file, all the way: who took it in is its writer."""
-    submit_draft(draft=draft, note="", by=by)
-    review_draft(draft=draft, agree=True, note="", by=reviewer)
-    return publish_draft(draft=draft, change_note="from outside", by=reviewer)
 
 
 @pytest.mark.parametrize("form", FORMS)
@@ -156,16 +142,12 @@ def test_our_own_reader_reads_what_we_write(form):
 # In
 
 
-def content(body, **more):
-    return json.dumps({**body, **more}).encode()
-
-
 def test_a_file_never_overwrites(anna):
     publish_revision(body=template())
 
-    first = import_file(content=content(template(minutes=7)), by=anna)
-    again = import_file(content=content(template(minutes=7)), by=anna)
-    other = import_file(content=content(template(minutes=8)), by=anna)
+    first = import_file(content=file_of(template(minutes=7)), by=anna)
+    again = import_file(content=file_of(template(minutes=7)), by=anna)
+    other = import_file(content=file_of(template(minutes=8)), by=anna)
 
     assert [d.slug for d in first.drafts] == ["small-2"]
     assert first.drafts[0].body["slug"] == "small-2"
@@ -177,7 +159,7 @@ def test_a_file_never_overwrites(anna):
 def test_a_file_may_be_meant_as_a_change(anna):
     revision = publish_revision(body=template())
 
-    taken = import_file(content=content(template(minutes=7)), by=anna, as_change=True)
+    taken = import_file(content=file_of(template(minutes=7)), by=anna, as_change=True)
 
     assert [(d.slug, d.based_on, d.origin) for d in taken.drafts] == [
         ("small", revision, "imported")
@@ -200,7 +182,7 @@ def test_an_include_that_gets_another_name_is_named_so(anna):
     step = {"id": "in", "kind": "procedure", "procedure": {"template": "inner"}}
     theirs = template(caution("theirs"), slug="inner")
 
-    taken = import_file(content=content(template(caution("c"), step), includes=[theirs]), by=anna)
+    taken = import_file(content=file_of(template(caution("c"), step), includes=[theirs]), by=anna)
 
     inner, outer = taken.drafts
     assert inner.slug == "inner-2"
@@ -233,77 +215,6 @@ def test_what_is_no_template_file_is_refused_and_leaves_no_trace(anna, wrong):
 
 def test_a_body_too_large_is_refused(anna):
     with pytest.raises(BadField):
-        import_file(content=content(template(summary="x" * 500_001)), by=anna)
+        import_file(content=file_of(template(summary="x" * 500_001)), by=anna)
 
     assert not Draft.objects.exists()
-
-
-# Files that come with the program
-
-
-def shipped(body, **more):
-    return import_template(content=content(body), origin="shipped", **more)
-
-
-def test_a_newer_shipped_file_follows_a_shipped_revision():
-    first, same, second = shipped(template()), shipped(template()), shipped(template(minutes=6))
-
-    assert (first.number, same, second.number) == (1, first, 2)
-    assert (second.origin, JobTemplate.objects.get().origin) == ("shipped", "shipped")
-
-
-def changed_here(anna, max, minutes):
-    """The shop's own change, all the way."""
-    source = revision_of("small")
-    draft, _new = begin_draft(id=new_id(), slug="small", title="", by=anna, source=source)
-    draft = save_draft(draft=draft, body=template(minutes=minutes), version=1, by=anna)
-    return published(draft, anna, max)
-
-
-def test_what_the_shop_wrote_is_never_passed_over_by_a_shipped_file(anna, max):
-    shipped(template())
-    own = changed_here(anna, max, 20)
-
-    same = shipped(template())
-    offered = shipped(template(minutes=6))
-    again = shipped(template(minutes=6))
-    newer = shipped(template(minutes=7))
-
-    assert same == own == revision_of("small")
-    assert (offered.origin, offered.based_on, offered.stage) == ("shipped", own, "draft")
-    assert again == own
-    assert (newer.id, newer.body["minutes"]) == (offered.id, 7)
-    assert Draft.objects.exclude(stage="published").count() == 1
-
-
-def test_an_offer_that_was_thrown_away_is_not_made_again(anna, max):
-    shipped(template())
-    changed_here(anna, max, 20)
-    shipped(template(minutes=6)).delete()
-
-    shipped(template(minutes=6))
-
-    assert not Draft.objects.exclude(stage="published").exists()
-
-
-def test_an_offer_that_somebody_works_on_is_left_alone(anna, max):
-    shipped(template())
-    changed_here(anna, max, 20)
-    offered = shipped(template(minutes=6))
-    save_draft(draft=offered, body=template(minutes=8), version=1, by=anna)
-
-    newer = shipped(template(minutes=7))
-
-    assert newer.id != offered.id
-    assert Draft.objects.get(id=offered.id).body["minutes"] == 8
-
-
-def test_a_shipped_file_does_not_bring_a_retired_template_back(max):
-    revision = shipped(template())
-    retire_template(template=revision.template, reason="not here", by=max)
-
-    shipped(template(minutes=6))
-
-    kept = JobTemplate.objects.get()
-    assert kept.retired_at is not None
-    assert kept.retired_reason == "Max: not here"
