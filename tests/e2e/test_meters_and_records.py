@@ -101,7 +101,8 @@ def test_a_record_says_whether_its_chain_holds(scene: Scene, books: None, manage
     worksheet = Worksheet.objects.get(id=scene.worksheets["safety-check"])
     count = worksheet.entries.count()
 
-    manager.goto(f"/app/worksheets/{worksheet.id}/record")
+    manager.goto(f"/app/worksheets/{worksheet.id}")
+    manager.get_by_role("link", name="The whole record").click()
     expect(manager.get_by_text(f"The chain holds: {count} entries")).to_be_visible()
 
     second = Entry.objects.get(record=worksheet.id, seq=2)
