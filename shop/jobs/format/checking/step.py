@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.utils.translation import gettext as _
 
 from shop.jobs.format.bench_conditions import can_hold, steps_in
@@ -28,6 +30,13 @@ OWN_FIELDS = {
 ANY_KIND = {"title", "text", "cautions", "pictures", "required", "work"}
 # Steps that packing itself puts before the first energised one.
 TAKEN_IDS = {"isolation", "second-person"}
+
+
+def has_limits(band: dict[str, Any] | None) -> bool:
+    """Whether a band has a limit at all; `{"low": null}` has none."""
+    if not band:
+        return False
+    return "along" in band or any(band.get(side) is not None for side in ("low", "high"))
 
 
 class StepCheck:
@@ -180,9 +189,20 @@ class StepCheck:
             self._case(case, keys, path)
             for name in changes.keys() - ANY_KIND - OWN_FIELDS.get(self.step["kind"], set()):
                 self.checker.add((*path, name), _("A step of this kind has no %r.") % name)
-            if self.step.get("safety") and changes.get("required") is False:
-                self.checker.add((*path, "required"), _("A safety step is always required."))
+            if self.step.get("safety"):
+                self._no_laxer(changes, path)
             self._fields(changes, path)
+
+    def _no_laxer(self, changes: dict[str, Any], path: Path) -> None:
+        """Whatever was chosen, a safety step stays one: required, passed, with limits."""
+        if changes.get("required") is False:
+            self.checker.add((*path, "required"), _("A safety step is always required."))
+        if not self.step.get("blocks"):
+            return
+        if changes.get("blocks") is False:
+            self.checker.add((*path, "blocks"), _("A safety reading must pass in every case."))
+        if "band" in changes and not has_limits(changes["band"]):
+            self.checker.add((*path, "band"), _("A reading that must pass needs limits."))
 
     def _case(self, case: str, keys: list[str], path: Path) -> None:
         chosen = case.split("|")
@@ -196,8 +216,9 @@ class StepCheck:
     def _blocks(self) -> None:
         """A reading that must pass needs something to pass."""
         cases = self.step.get("variants", {}).get("cases", {}).values()
-        has_band = self.step.get("band") or any(case.get("band") for case in cases)
-        if self.step["kind"] == "reading" and self.step.get("blocks") and not has_band:
+        bands = [self.step.get("band"), *(case.get("band") for case in cases)]
+        is_judged = any(has_limits(band) for band in bands)
+        if self.step["kind"] == "reading" and self.step.get("blocks") and not is_judged:
             self._add("blocks", _("A reading that must pass needs limits."))
 
     def _writes(self) -> None:
