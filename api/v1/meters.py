@@ -21,7 +21,7 @@ from shop.benches.models import Calibration, Meter, MeterKind
 from shop.benches.selectors import all_meters, calibrations_of, meter_card, meters_in_use
 from shop.benches.services import add_meter, change_meter, forbid_overdue, note_calibration
 from shop.calc.quantities import Quantity
-from shop.core.selectors import the_shop, today_in_shop
+from shop.core.selectors import day_begins, the_shop, today_in_shop
 from shop.jobs.meter_readings import MOST_ROWS, meter_history
 
 QUANTITIES = [quantity.value for quantity in Quantity]
@@ -240,7 +240,8 @@ class MeterReadings(APIView):
         asked.is_valid(raise_exception=True)
         wanted = asked.validated_data
         meter = get_object_or_404(Meter, id=id)
-        return Response(meter_history(meter, wanted["since"], wanted.get("off_percent")))
+        since = day_begins(wanted["since"])
+        return Response(meter_history(meter, since, wanted.get("off_percent")))
 
 
 class MeterRules(APIView):

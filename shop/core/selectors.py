@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
@@ -37,6 +37,16 @@ def active_people() -> QuerySet[Person]:
     return Person.objects.filter(is_active=True).order_by("name", "id")
 
 
+def shop_zone() -> ZoneInfo:
+    """The time zone where the shop is: its days begin and end there."""
+    return ZoneInfo(the_shop().time_zone)
+
+
 def today_in_shop() -> date:
     """The calendar day where the shop is."""
-    return timezone.now().astimezone(ZoneInfo(the_shop().time_zone)).date()
+    return timezone.localdate(timezone=shop_zone())
+
+
+def day_begins(day: date) -> datetime:
+    """The moment at which a day begins where the shop is."""
+    return datetime.combine(day, time.min, shop_zone())

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date, datetime, time
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
 import orjson
 from django.db.models import Exists, OuterRef, QuerySet
-from django.utils import timezone
 
 from shop.benches.models import Meter
 from shop.calc.judging import Rule, judge
@@ -21,19 +20,20 @@ MOST_ROWS = 500
 Titles = dict[tuple[UUID | None, str], str]  # what a step is called, by (worksheet, step)
 
 
-def readings_taken_with(meter: Meter, since: date) -> QuerySet[Entry]:
-    """Readings with this meter from the start of a day on, newest first, replaced ones included."""
-    start = timezone.make_aware(datetime.combine(since, time.min))
+def readings_taken_with(meter: Meter, since: datetime) -> QuerySet[Entry]:
+    """Readings with this meter since then, newest first, replaced ones included."""
     later = Entry.objects.filter(replaces=OuterRef("id"))
     return (
-        Entry.objects.filter(meter=meter, made_at__gte=start)
+        Entry.objects.filter(meter=meter, made_at__gte=since)
         .annotate(is_replaced=Exists(later))
         .select_related("made_by", "repair__unit", "repair__customer")
         .order_by("-made_at", "-id")
     )
 
 
-def meter_history(meter: Meter, since: date, off_percent: float | None = None) -> dict[str, Any]:
+def meter_history(
+    meter: Meter, since: datetime, off_percent: float | None = None
+) -> dict[str, Any]:
     """The newest of these readings as rows, and what they come to.
 
     `off_percent`: how much too high the meter read (below 0: too low); then each row says what the

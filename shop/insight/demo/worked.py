@@ -29,6 +29,7 @@ from typing import Any, NamedTuple
 
 from shop.benches.models import Bench, Meter
 from shop.core.models import Person
+from shop.core.selectors import shop_zone
 from shop.insight.demo.answering import GRIDS, Told, cells_asked, good_answer, told
 from shop.insight.demo.camera import take_photo
 from shop.insight.demo.fixed import id_at
@@ -149,7 +150,7 @@ class _Hand:
         )  # fmt: skip
         entry = make_entry(
             self.ledger, sent, person=self.by, devices=frozenset(), meters=self.meters,
-            now=self.clock,
+            zone=shop_zone(), now=self.clock,
         )  # fmt: skip
         move_parts(self.ledger, entry)
         self.ledger.append(entry)

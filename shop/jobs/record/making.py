@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -44,9 +45,13 @@ def make_entry(
     person: Person,
     devices: frozenset[UUID],
     meters: Mapping[UUID, Meter],
+    zone: ZoneInfo,
     now: datetime,
 ) -> Entry:
-    """The entry as it will be kept, not yet in the chain. Raises the refusal of the first rule."""
+    """The entry as it will be kept, not yet in the chain. Raises the refusal of the first rule.
+
+    `zone` is where the shop is: its days decide whether a meter is overdue.
+    """
     require_may_add(ledger, sent, person)
     value = read_value(sent)
     step = step_for(ledger, sent)
@@ -65,17 +70,16 @@ def make_entry(
         made_at=sent.made_at,
         received_at=now,
     )
-    _complete(entry, step, value, ledger, meters)
+    if isinstance(value, ReadingValue):
+        _judge(entry, step, value, ledger, meters, zone)
+    else:
+        _complete(entry, step, value)
     return entry
 
 
-def _complete(
-    entry: Entry, step: Step | None, value: Any, ledger: Ledger, meters: Mapping[UUID, Meter]
-) -> None:
-    """What the kind adds: a verdict, an exact value, a check of its own."""
+def _complete(entry: Entry, step: Step | None, value: Any) -> None:
+    """What the kind adds: a verdict, a check of its own."""
     match value:
-        case ReadingValue():
-            _judge(entry, step, value, ledger, meters)
         case ChoiceValue() if step:
             entry.verdict = choice_verdict(step, value.choice)
         case TimerValue() if step:
@@ -90,12 +94,14 @@ def _judge(
     value: ReadingValue,
     ledger: Ledger,
     meters: Mapping[UUID, Meter],
+    zone: ZoneInfo,
 ) -> None:
+    """Adds the exact value, the verdict, and the meter as it was on the day of the reading."""
     quantity, band, rule = _asked(step, entry.step, value, ledger)
     reading = read_again(value, quantity)
     meter = _meter(value, meters)
     if meter:
-        require_in_date(meter, quantity, _day_of(entry, ledger), ledger)
+        require_in_date(meter, quantity, _day_for_rules(entry, ledger, zone), ledger)
     accuracy = _kept_accuracy(meter, ledger) if meter else []
     row = accuracy_for(accuracy, quantity)
     judged = judge_reading(reading, band, rule, row)
@@ -104,13 +110,13 @@ def _judge(
     entry.value["judged"] = judged.as_kept()
     if meter:
         entry.meter = meter
-        entry.meter_state = _meter_state(meter, row, timezone.localdate(entry.made_at))
+        entry.meter_state = _meter_state(meter, row, timezone.localdate(entry.made_at, zone))
 
 
-def _day_of(entry: Entry, ledger: Ledger) -> date:
-    """The day of a reading: none is older than its worksheet, whatever the phone's clock says."""
+def _day_for_rules(entry: Entry, ledger: Ledger, zone: ZoneInfo) -> date:
+    """The day a reading counts for: not before its worksheet, whatever the phone's clock says."""
     began = ledger.worksheet.opened_at if ledger.worksheet else entry.made_at
-    return timezone.localdate(max(entry.made_at, began))
+    return timezone.localdate(max(entry.made_at, began), zone)
 
 
 def _asked(

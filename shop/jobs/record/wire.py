@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Annotated, Any, Literal
 from uuid import UUID
 
@@ -19,6 +19,7 @@ Word = Annotated[str, Meta(min_length=1, max_length=120)]
 Moment = Annotated[datetime, Meta(tz=True)]
 Sha256 = Annotated[str, Meta(pattern="^[0-9a-f]{64}$", max_length=64)]  # `$` lets "\\n" by
 MOST_BYTES = 20_000
+A_DAY = timedelta(days=1)
 
 
 class Nothing(msgspec.Struct):
@@ -120,9 +121,10 @@ def read_operation(operation: Any) -> EntryIn:
 
 
 def _require_in_calendar(moment: datetime) -> None:
-    """The first and the last hours of the calendar have no UTC."""
+    """The first and the last day of the calendar have no date in some zone of the world."""
     try:
-        moment.astimezone(UTC)
+        utc = moment.astimezone(UTC)
+        _ = utc - A_DAY, utc + A_DAY
     except OverflowError as error:
         raise BadEntry(f"made_at: {error}") from error
 

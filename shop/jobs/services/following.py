@@ -10,6 +10,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from shop.core import outbox
+from shop.core.selectors import shop_zone
 from shop.jobs.models import Entry, Worksheet
 from shop.jobs.record.state import Standing, Step, choices_of, standing_of, visible_steps
 from shop.jobs.requirements import safety_check_passed, worksheets_passed
@@ -65,7 +66,7 @@ def _good_reading(step: dict[str, Any], standing: Standing) -> Entry | None:
 
 def _source(reading: Entry) -> str:
     words = _("measured on %(unit)s, %(day)s, repair %(number)s")
-    day = timezone.localdate(reading.made_at).isoformat()
+    day = timezone.localdate(reading.made_at, shop_zone()).isoformat()
     repair = Repair.objects.select_related("unit").get(id=reading.repair_id)
     return words % {"unit": repair.unit.code, "day": day, "number": repair.number}
 

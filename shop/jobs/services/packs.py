@@ -5,13 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 import msgspec
 from django.utils import timezone, translation
 
 from shop.benches.models import Bench
 from shop.benches.selectors import meter_card, meters_in_use
-from shop.core.models import Person
+from shop.core.models import Person, Shop
 from shop.core.selectors import the_shop
 from shop.jobs.format.revisions import remembered
 from shop.jobs.format.texts import in_language
@@ -44,9 +45,10 @@ def pack_of_job(job: Job, by: Person, now: datetime) -> dict[str, Any]:
 
     Raises BadField, Gate, FactsMissing, NoSuchTemplate (of a procedure).
     """
-    today = timezone.localdate(now)
     asked: dict[str, Any] = {}
-    known = facts_of(repair=job.repair, shop=the_shop(), bench=job.bench, asked=asked, today=today)
+    shop = the_shop()
+    today = timezone.localdate(now, ZoneInfo(shop.time_zone))
+    known = facts_of(repair=job.repair, shop=shop, bench=job.bench, asked=asked, today=today)
     values = Values(facts=known, language=by.language)
     find = remembered(find_procedure)
     with translation.override(by.language):
@@ -55,7 +57,7 @@ def pack_of_job(job: Job, by: Person, now: datetime) -> dict[str, Any]:
         # "Not this unit" is said before anything is asked.
         require_open_gates(job.body, values, find)
         ask(questions, values, answers)
-        return make_pack(job.body, values, shop_parts, _head(job, by, now), find)
+        return make_pack(job.body, values, shop_parts, _head(job, by, now, shop), find)
 
 
 def shop_parts(template: dict[str, Any], values: Values) -> dict[str, dict[str, Any]]:
@@ -78,15 +80,14 @@ def shop_parts(template: dict[str, Any], values: Values) -> dict[str, dict[str, 
     return found
 
 
-def _head(job: Job, by: Person, now: datetime) -> dict[str, Any]:
+def _head(job: Job, by: Person, now: datetime, shop: Shop) -> dict[str, Any]:
     """The fields of a pack that the template has no say in."""
     repair, unit, sheet = job.repair, job.repair.unit, job.repair.unit.model_sheet
-    shop = the_shop()
     supplies = supplies_of(repair, shop, job.bench)
     # A conversion is worked out from the setting as found; on screen stands what it is set for now.
     is_known = unit.set_for_volt is not None
     supplies["set_for"] = {"volt": unit.set_for_volt, "hz": unit.set_for_hz} if is_known else None
-    today = timezone.localdate(now)
+    today = timezone.localdate(now, ZoneInfo(shop.time_zone))
     return {
         "pack_version": 1,
         "worksheet": job.worksheet,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 import msgspec
 from django.utils import timezone
@@ -14,6 +15,7 @@ from django.utils.translation import gettext as _
 from shop.benches.models import Meter
 from shop.core.errors import BadField, ShopError
 from shop.core.models import Device, Person
+from shop.core.selectors import shop_zone
 from shop.core.services import DeviceRevoked
 from shop.jobs.errors import HeldBack, OtherContent
 from shop.jobs.models import Entry
@@ -55,6 +57,7 @@ class Batch(msgspec.Struct, frozen=True):
     devices: frozenset[UUID]
     meters: dict[UUID, Meter]
     kept: frozenset[UUID]  # ids of entries already kept, in whatever record
+    zone: ZoneInfo
     now: datetime
 
 
@@ -104,6 +107,7 @@ def _batch(person: Person, device_id: UUID | None, entries: list[EntryIn]) -> Ba
         devices=frozenset(known),
         meters=meters,
         kept=frozenset(kept.values_list("id", flat=True)),
+        zone=shop_zone() if entries else ZoneInfo("UTC"),
         now=timezone.now(),
     )
 
@@ -159,6 +163,7 @@ def _apply(one: _Operation, ledger: Ledger, batch: Batch) -> Result:
         person=batch.person,
         devices=batch.devices,
         meters=batch.meters,
+        zone=batch.zone,
         now=batch.now,
     )
     move_parts(ledger, entry)
