@@ -146,9 +146,9 @@ def _verdict(step: Step, entries: list[Entry]) -> str | None:
     """The verdict that stands: the worst of a grid, else that of the last entry."""
     if step["kind"] == "look":
         return (entries[-1].verdict or None) if entries else None
-    verdicts = [e.verdict or "not_judged" for e in entries if e.kind == Entry.Kind.READING]
-    if not is_grid(step):
-        return verdicts[-1] if verdicts else None
+    # Of a step, and of each cell of a grid, the last reading counts.
+    last = {entry.step: entry for entry in entries if entry.kind == Entry.Kind.READING}
+    verdicts = {entry.verdict or "not_judged" for entry in last.values()}
     worst = ("fail", "meter_not_good_enough", "borderline", "not_judged", "pass")
     return next((verdict for verdict in worst if verdict in verdicts), None)
 

@@ -40,12 +40,11 @@ function verdictOf(step: Step, entries: Entry[]): string | null {
     const chosen = entries.at(-1)?.value["choice"];
     return step.choices?.find((choice) => choice.key === chosen)?.verdict ?? null;
   }
-  const verdicts = entries
-    .filter((entry) => entry.kind === "reading")
-    .map((entry) => entry.verdict ?? "not_judged");
-  if (!isGrid(step)) return verdicts.at(-1) ?? null;
+  // Of a step, and of each cell of a grid, the last reading counts.
+  const last = new Map(entries.filter((one) => one.kind === "reading").map((one) => [one.step, one]));
+  const verdicts = new Set([...last.values()].map((one) => one.verdict ?? "not_judged"));
   const worst = ["fail", "meter_not_good_enough", "borderline", "not_judged", "pass"];
-  return worst.find((verdict) => verdicts.includes(verdict)) ?? null;
+  return worst.find((verdict) => verdicts.has(verdict)) ?? null;
 }
 
 const KIND_THAT_SETTLES: Partial<Record<Step["kind"], Entry["kind"]>> = {
