@@ -84,7 +84,10 @@ def _reading_the_code() -> list[Stage]:
 
 
 def _python_tests(tools: Tools) -> list[Stage]:
-    """On SQLite the tests that need a real server are left to the other stage when there is one."""
+    """On SQLite the tests that need a real server are left to the other stage when there is one.
+
+    Two processes, each with a database file of its own; on servers they would meet in one Redis.
+    """
     why_not = tools.why_without("postgresql", "redis")
     elsewhere = () if why_not else ("-m", f"not ({ON_REAL_SERVERS})")
     on_servers = {
@@ -92,7 +95,7 @@ def _python_tests(tools: Tools) -> list[Stage]:
         "REDIS_URL": tools.redis_url or "",
     }
     return [
-        _pytest(tools, "pytest-sqlite", f"--ignore={BROWSER_TESTS}", *elsewhere),
+        _pytest(tools, "pytest-sqlite", "-n", "2", f"--ignore={BROWSER_TESTS}", *elsewhere),
         _pytest(
             tools, "pytest-postgresql", f"--ignore={BROWSER_TESTS}", env=on_servers, skip=why_not
         ),
