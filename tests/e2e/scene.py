@@ -11,6 +11,7 @@ from shop.benches.models import Meter
 from shop.core.models import Person
 from shop.jobs.models import Worksheet
 from shop.stock.models import PurchaseOrder
+from shop.units.models import ModelSheet
 from tests.e2e.house import House, wait_for
 from tests.e2e.steps.staff import ThroughApi
 from tests.e2e.steps.visits import book_in, on_the_bench, start_worksheet
@@ -40,6 +41,7 @@ class Scene:
     status_ready: str
     meter: str
     draft: str
+    sheet: str
 
 
 def set_scene(house: House, driver: Playwright) -> Scene:
@@ -53,6 +55,7 @@ def set_scene(house: House, driver: Playwright) -> Scene:
         booked, in_work, asked, ready, str(order.id), worksheets,
         _status(dora, asked), _status(dora, ready),
         str(Meter.objects.order_by("name")[0].id), _draft(anna),
+        str(ModelSheet.objects.exclude(primary={}).order_by("model")[0].id),
     )  # fmt: skip
     dora.close()
     anna.close()

@@ -121,6 +121,8 @@ MANAGER: Final = (
            open_by("button", "Note a calibration")),
     Screen("record", "max", lambda s: f"/app/worksheets/{s.worksheets['safety-check']}/record",
            "The chain holds"),
+    Screen("model-sheets", "max", path("/app/model-sheets"), "New model sheet"),
+    Screen("model-sheet", "max", lambda s: f"/app/model-sheets/{s.sheet}", "Primary windings"),
     Screen("templates", "max", path("/app/templates"), "waits for a second look"),
     Screen("new-template", "max", path("/app/templates"), "What is the job called?",
            open_by("button", "New job template")),

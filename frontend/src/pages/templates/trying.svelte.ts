@@ -22,8 +22,10 @@ export class Trying {
   isFaulty = $state(false);
   busy = $state(false);
   #turn = 0;
-  /** Whether it still may look for a unit by itself: somebody who has chosen is not passed over. */
+  /** Whether it still may look for a unit by itself. */
   #looks = true;
+  /** Somebody who has chosen is not passed over, not even by a search that is under way. */
+  #isChosen = false;
 
   constructor(
     readonly draft: string,
@@ -38,25 +40,28 @@ export class Trying {
   async recall(): Promise<void> {
     const kept = await readDraft<Against>(this.#key);
     this.against = kept ?? NOBODY_KNOWS;
-    this.#looks = !kept;
+    this.#isChosen = kept !== undefined;
   }
   async choose(against: Against): Promise<void> {
     this.against = against;
-    this.#looks = false;
+    this.#isChosen = true;
     await keepDraft(this.#key, against);
     await this.run();
   }
 
-  /** Makes the pack anew. A job that is not for a unit nobody knows is tried on one in the shop, once. */
+  /** Makes the pack anew. A job that is not for a unit nobody knows is tried on those in the shop, once. */
   async run(): Promise<void> {
     await this.#ask();
-    if (!this.trouble || this.isFaulty || !this.#looks) return;
+    if (!this.trouble || this.isFaulty || this.#isChosen || !this.#looks) return;
     this.#looks = false;
+    const first = { against: this.against, trouble: this.trouble, lacks: this.lacks };
     for (const other of await this.others().catch(() => [])) {
+      if (this.#isChosen) return;
       this.against = other;
       await this.#ask();
       if (!this.trouble) return;
     }
+    if (!this.#isChosen) Object.assign(this, first);
   }
 
   /** Only the answer to the last question counts. */

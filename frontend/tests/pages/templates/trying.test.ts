@@ -56,3 +56,28 @@ test("the shop is looked through once, not after every change", async () => {
   expect(others).toHaveBeenCalledTimes(1);
   expect(trying.trouble).toBe("The model sheet names no rails.");
 });
+
+test("where none in the shop will do, it stays with the unit nobody knows and says why that does not start", async () => {
+  serverThatTakes();
+  const trying = new Trying("d4", () => Promise.resolve([MIXER, RADIO]));
+  await trying.recall();
+
+  await trying.run();
+
+  expect(trying.against).toEqual({ name: "" });
+  expect(trying.trouble).toBe("The model sheet names no rails.");
+});
+
+test("who chooses while the shop is looked through is not passed over", async () => {
+  serverThatTakes("r1");
+  const trying: Trying = new Trying("d5", async () => {
+    await trying.choose(MIXER);
+    return [RADIO];
+  });
+  await trying.recall();
+
+  await trying.run();
+
+  expect(trying.against).toEqual(MIXER);
+  expect(trying.trouble).toBeNull();
+});
