@@ -15,10 +15,26 @@ PYTHON = f"{sys.version_info.major}.{sys.version_info.minor}"
 
 
 def pinned(pyproject: Path, *, with_tests: bool) -> list[str]:
-    """The requirements of the project, with those of its tests if asked for."""
+    """The requirements of the project, with those of its tests if asked for.
+
+    The tests read an instrument as well, so theirs hold what a bench PC needs.
+    """
     project = tomllib.loads(pyproject.read_text())["project"]
     tests = project["optional-dependencies"]["test"] if with_tests else []
-    return [*project["dependencies"], *tests]
+    return [*project["dependencies"], *(instruments(pyproject) if with_tests else []), *tests]
+
+
+def instruments(pyproject: Path) -> list[str]:
+    """What a PC at a bench needs beside to read an instrument."""
+    project = tomllib.loads(pyproject.read_text())["project"]
+    listed: list[str] = project["optional-dependencies"]["instruments"]
+    return listed
+
+
+def ensure_instruments() -> None:
+    """Add to the environment what reads instruments. Raises CannotStart."""
+    ensure_environment()
+    _pip_install("instruments", instruments(PYPROJECT))
 
 
 def digest_of(requirements: list[str], constraints: str, python: str = PYTHON) -> str:
@@ -57,14 +73,18 @@ def _usable() -> bool:
 
 def _install(*, with_tests: bool) -> None:
     requirements = pinned(PYPROJECT, with_tests=with_tests)
-    run_quietly(
-        f"installing {len(requirements)} packages and what they need",
-        [VENV_PYTHON, "-m", "pip", "install", "--quiet", "-c", CONSTRAINTS, *requirements],
-        cwd=ROOT,
-    )
+    _pip_install(f"{len(requirements)} packages and what they need", requirements)
     for tests in {False, with_tests}:  # what the tests need includes what the shop needs
         listed = pinned(PYPROJECT, with_tests=tests)
         stamps.write(_stamp(tests), digest_of(listed, CONSTRAINTS.read_text()))
+
+
+def _pip_install(what: str, requirements: list[str]) -> None:
+    run_quietly(
+        f"installing {what}",
+        [VENV_PYTHON, "-m", "pip", "install", "--quiet", "-c", CONSTRAINTS, *requirements],
+        cwd=ROOT,
+    )
 
 
 def _stamp(with_tests: bool) -> Path:

@@ -4,6 +4,7 @@ from shop.calc.readings.accuracy import AccuracyIn, MeterBand, accuracy
 from shop.calc.readings.category import Category, CategoryIn, category
 from shop.calc.readings.interval import Interval, IntervalIn, calibration_interval
 from shop.calc.readings.parse import ParseIn, parse
+from shop.calc.readings.said import reading_said, said_plainly
 from shop.calc.readings.shown import FormatIn, Formatted, format_
 from shop.calc.readings.typed import (
     CANONICAL_DECIMAL,
@@ -33,4 +34,6 @@ __all__ = [
     "format_reading",
     "parse",
     "parse_reading",
+    "reading_said",
+    "said_plainly",
 ]
