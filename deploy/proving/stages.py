@@ -86,7 +86,7 @@ def _reading_the_code() -> list[Stage]:
 def _python_tests(tools: Tools) -> list[Stage]:
     """On SQLite the tests that need a real server are left to the other stage when there is one.
 
-    Two processes, each with a database file of its own; on servers they would meet in one Redis.
+    Two processes, each with a database of its own; tests that need a broker start their own.
     """
     why_not = tools.why_without("postgresql", "redis")
     elsewhere = () if why_not else ("-m", f"not ({ON_REAL_SERVERS})")
@@ -94,11 +94,10 @@ def _python_tests(tools: Tools) -> list[Stage]:
         "DATABASE_URL": tools.postgresql_url or "",
         "REDIS_URL": tools.redis_url or "",
     }
+    in_two = ("-n", "2", f"--ignore={BROWSER_TESTS}")
     return [
-        _pytest(tools, "pytest-sqlite", "-n", "2", f"--ignore={BROWSER_TESTS}", *elsewhere),
-        _pytest(
-            tools, "pytest-postgresql", f"--ignore={BROWSER_TESTS}", env=on_servers, skip=why_not
-        ),
+        _pytest(tools, "pytest-sqlite", *in_two, *elsewhere),
+        _pytest(tools, "pytest-postgresql", *in_two, env=on_servers, skip=why_not),
     ]
 
 
