@@ -6,6 +6,7 @@ import hashlib
 import pytest
 
 from shop.core.ids import new_id
+from shop.core.models import Person
 from shop.jobs.format.schemas import NAMES
 from shop.jobs.models import Worksheet
 from shop.jobs.services import apply_operations, publish_revision
@@ -131,6 +132,22 @@ def test_signing_asks_for_the_password_of_who_signs(api, anna, max):
         "passed",
         ["acknowledge", "sign_off"],
     )
+
+
+def test_in_a_shop_of_one_who_did_the_work_signs_and_names_who_was_by(api, anna):
+    sign = {"id": "sign", "kind": "sign_off", "title": "Sign", "role": "tech", "other_person": True}
+    worksheet = started(template(caution(), sign), by=anna)
+    apply_operations(person=anna, device_id=None, operations=[Phone(anna, worksheet).acknowledge()])
+    client, address = api(anna), f"/api/v1/worksheets/{worksheet.id}/sign-off/"
+    Person.objects.exclude(id=anna.id).update(is_active=False)
+    sent = {"id": str(new_id()), "step": "sign", "password": PASSWORD}
+
+    silent = client.post(address, sent, format="json")
+    named = client.post(address, {**sent, "note": "The neighbour is by."}, format="json")
+
+    assert (silent.status_code, silent.json()["errors"][0]["field"]) == (400, "note")
+    assert named.status_code == 200
+    assert named.json()["value"]["note"] == "The neighbour is by."
 
 
 def test_what_is_corrected_after_the_signature_asks_for_another(api, anna, max):

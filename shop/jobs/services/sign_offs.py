@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from uuid import UUID
 
+from django.db.models import QuerySet
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
-from shop.core.errors import Conflict
+from shop.core.errors import BadField, Conflict
 from shop.core.models import Person, Role
+from shop.core.selectors import active_people
 from shop.jobs.errors import SignOffNeedsOtherPerson, SignOffNeedsRole, StepLocked, UnknownStep
 from shop.jobs.models import Entry, Worksheet
 from shop.jobs.record.ledger import Ledger
@@ -22,8 +25,9 @@ def sign_off(
 ) -> Entry:  # fmt: skip
     """Sign a step. `by` has just proved who they are. A repeat of the id returns the first.
 
-    Raises UnknownStep, StepLocked, SignOffNeedsRole, SignOffNeedsOtherPerson, RepairClosed,
-    WorksheetStopped, Conflict.
+    Where another person is asked for and nobody else who works here could sign, whoever did the
+    work signs and names in the note who was by. Raises UnknownStep, StepLocked, SignOffNeedsRole,
+    SignOffNeedsOtherPerson, BadField, RepairClosed, WorksheetStopped, Conflict.
     """
     now = timezone.now()
     with open_ledger(worksheet.id, is_worksheet=True, now=now) as ledger:
@@ -33,7 +37,7 @@ def sign_off(
             raise Conflict(id=str(id))
         require_open(ledger)
         asked = _asked(ledger, step)
-        _require_may_sign(ledger, asked, by)
+        _require_may_sign(ledger, asked, by, note)
         entry = Entry(
             id=id,
             record=worksheet.id,
@@ -66,10 +70,20 @@ def _asked(ledger: Ledger, name: str) -> Step:
     return found[0]
 
 
-def _require_may_sign(ledger: Ledger, step: Step, by: Person) -> None:
+def _require_may_sign(ledger: Ledger, step: Step, by: Person, note: str) -> None:
     """The named role signs, or the manager; another person than any who did the work."""
     if by.role not in (step["role"], Role.MANAGER):
         raise SignOffNeedsRole()
     workers = {e.made_by_id for e in ledger.by_id.values() if e.kind != Entry.Kind.SIGN_OFF}
-    if step.get("other_person") and by.id in workers:
+    if not step.get("other_person") or by.id not in workers:
+        return
+    if _others(step, workers).exists():
         raise SignOffNeedsOtherPerson()
+    if not note.strip():
+        why = _("Nobody else who works here could sign. Name in the note who is by, and sign.")
+        raise BadField("note", why, "blank")
+
+
+def _others(step: Step, workers: set[UUID]) -> QuerySet[Person]:
+    """Who works here, may sign the step and did none of the work."""
+    return active_people().filter(role__in=(step["role"], Role.MANAGER)).exclude(id__in=workers)
