@@ -116,9 +116,11 @@ SESSION_COOKIE_AGE = 14 * 24 * 3600
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_SAMESITE = "Lax"
+DEVICE_COOKIE_NAME = "device"  # the secret by which a phone is known again
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE
 if SECURE:
     SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "__Host-sessionid", "__Host-csrftoken"
+    DEVICE_COOKIE_NAME = "__Host-device"
     SECURE_HSTS_SECONDS = env_int("HSTS_SECONDS", 0)
     SECURE_SSL_REDIRECT = True
     SECURE_REDIRECT_EXEMPT = [r"^healthz$"]  # probes ask from inside, past the proxy

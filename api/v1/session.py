@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.contrib.auth import login, logout
+from django.contrib.auth import logout
 from django.utils.decorators import method_decorator
 from django.utils.translation import gettext_lazy as _
 from django.views.decorators.csrf import csrf_protect, ensure_csrf_cookie
@@ -16,11 +16,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from api.devices import SESSION_KEY
+from api.devices import begin_session, device_of_cookie, device_of_session, keep_key
 from api.permissions import IsStaff, person_of
 from api.proving import person_with
 from shop.core.errors import ShopError
 from shop.core.models import Device, Person, Role
+from shop.core.pins import note_password
 from shop.core.selectors import public_url, the_shop, why_no_public_url
 from shop.core.services import enrol_device
 
@@ -116,9 +117,7 @@ class SessionView(APIView):
 
     @extend_schema(responses=MeOut)
     def get(self, request: Request) -> Response:
-        id = request.session.get(SESSION_KEY)
-        device = Device.objects.filter(id=id).first() if id else None
-        return Response(MeOut(me(person_of(request), device)).data)
+        return Response(MeOut(me(person_of(request), device_of_session(request))).data)
 
     @extend_schema(request=SignInIn, responses=MeOut)
     @method_decorator(csrf_protect)
@@ -126,15 +125,18 @@ class SessionView(APIView):
         sent = SignInIn(data=request.data)
         sent.is_valid(raise_exception=True)
         device = sent.validated_data["device"]
+        device_of_cookie(request)  # a withdrawn phone stays out under whatever id
         person = person_with(
             request, sent.validated_data["username"], sent.validated_data["password"]
         )
         if person is None:
             raise WrongLogin()
         device = enrol_device(id=device["id"], name=device["name"], person=person)
-        login(request._request, person)
-        request.session[SESSION_KEY] = str(device.id)
-        return Response(MeOut(me(person, device)).data)
+        begin_session(request, person, device, by_pin=False)
+        response = Response(MeOut(me(person, device)).data)
+        keep_key(request, response, device)
+        note_password(device=device, person=person)
+        return response
 
     @extend_schema(request=None, responses={204: None})
     def delete(self, request: Request) -> Response:

@@ -47,9 +47,36 @@ class Device(models.Model):
     revoked_by = models.ForeignKey(
         Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    # SHA-256 of the secret in this phone's cookie: ids stand in every entry and prove nothing.
+    key_hash = models.CharField(max_length=64, null=True, blank=True, unique=True)
 
     def __str__(self) -> str:
         return self.name
+
+
+class Pin(models.Model):
+    """A short number by which one person opens one phone. It opens no other and signs nothing."""
+
+    id = models.UUIDField(primary_key=True, default=new_id, editable=False)
+    device = models.ForeignKey(Device, on_delete=models.CASCADE, related_name="pins")
+    person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="pins")
+    hash = models.CharField(max_length=128)
+    set_at = models.DateTimeField()
+    # Of the password it was set with; with another password the PIN is over.
+    password_mark = models.CharField(max_length=64)
+    password_at = models.DateTimeField()  # when the password was last typed on this phone
+    wrong_tries = models.PositiveSmallIntegerField(default=0)  # since it last fitted
+    locked_until = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["device", "person"], name="pin_one_per_device_and_person"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} on {self.device}"
 
 
 class Shop(models.Model):

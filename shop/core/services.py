@@ -54,11 +54,13 @@ def enrol_device(*, id: UUID, name: str, person: Person) -> Device:
     return device
 
 
+@transaction.atomic
 def revoke_device(*, device: Device, by: Person) -> None:
-    """Withdraw a phone. It is refused from its next request on."""
+    """Withdraw a phone. It is refused from its next request on, and nobody's PIN opens it."""
     Device.objects.filter(id=device.id, revoked_at=None).update(
         revoked_at=timezone.now(), revoked_by=by
     )
+    device.pins.all().delete()
 
 
 def next_number(kind: str) -> int:

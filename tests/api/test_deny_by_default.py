@@ -21,6 +21,8 @@ METHODS = ("get", "post", "put", "patch", "delete")
 OPEN = {
     ("get", "/api/v1/csrf/"),
     ("post", "/api/v1/session/"),
+    ("get", "/api/v1/session/pin/"),  # names, to a phone that shows its secret
+    ("post", "/api/v1/session/pin/"),
     ("get", "/api/v1/schema/"),
     ("get", "/api/v1/schemas/x/"),  # the published schemas of template and pack: no data of a shop
 }

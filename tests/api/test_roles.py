@@ -9,6 +9,7 @@ import pytest
 from django.db import transaction
 
 from tests.factories.bodies import bodies
+from tests.factories.core import hold
 from tests.factories.everything import ROLES, everything, filled, picture
 
 pytestmark = pytest.mark.django_db
@@ -18,6 +19,8 @@ ALL, DESK, BENCH, MANAGER = set(ROLES), {"desk", "manager"}, {"tech", "manager"}
 # Whoever stands in the line may; the others get 403 `not_your_role`.
 WHO = {
     "GET /benches/": ALL,
+    "GET /benches/{id}/offered-readings/": BENCH,
+    "POST /benches/{id}/offered-readings/": BENCH,
     "GET /board/": MANAGER,
     "GET /calculators/": ALL,
     "POST /calculators/{name}/": ALL,
@@ -69,6 +72,9 @@ WHO = {
     "GET /people/": ALL,
     "GET /photos/{sha256}/": ALL,
     "PUT /photos/{sha256}/": ALL,
+    "GET /photos/{sha256}/upload/": ALL,
+    "PATCH /photos/{sha256}/upload/": ALL,
+    "DELETE /pins/{id}/": MANAGER,
     "GET /records/{id}/": ALL,
     "GET /records/{id}/log/": ALL,
     "GET /repairs/": ALL,
@@ -91,6 +97,10 @@ WHO = {
     "DELETE /session/": ALL,
     "GET /session/": ALL,
     "POST /session/": ALL,
+    "DELETE /session/pin/": ALL,
+    "GET /session/pin/": ALL,
+    "POST /session/pin/": ALL,
+    "PUT /session/pin/": ALL,
     "GET /stuck-work/": MANAGER,
     "POST /stuck-work/{id}/try-again/": MANAGER,
     "POST /sync/": ALL,
@@ -136,11 +146,14 @@ def ask(client, shop, role, operation):
     content, kind = json.dumps(body or {}), "application/json"
     if "photos" in path and method == "PUT":
         content, kind = picture(), "image/png"
+    if "photos" in path and method == "PATCH":
+        content, kind = picture(), "application/partial-upload"
+        headers = {"HTTP_UPLOAD_OFFSET": "0", "HTTP_UPLOAD_COMPLETE": "?1"}
     if "job-templates" in path and "/difference/" in path:
         path += "?from=1&to=1"
     if "/readings/" in path:
         path += "?since=2020-01-01&off_percent=2"
-    if operation in {"GET /api/v1/worksheets/", "PUT /api/v1/photos/{sha256}/"}:
+    if operation == "GET /api/v1/worksheets/" or ("photos" in path and method != "GET"):
         path += f"?repair={shop.repair.id}"
     with transaction.atomic():
         answer = client.generic(method, path, content, kind, **headers)
@@ -153,6 +166,7 @@ def ask(client, shop, role, operation):
 def test_a_role_may_do_what_its_line_says_and_nothing_else(client, operation, role):
     shop = everything()
     client.force_login(shop.people[role], backend="django.contrib.auth.backends.ModelBackend")
+    hold(client, shop.device, shop.phone_key)
 
     answer = ask(client, shop, role, operation)
 

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from shop.core.ids import new_id
 from tests.factories.booking import booking_json
+from tests.factories.core import PIN
 from tests.factories.everything import Everything
 from tests.factories.jobs import Phone, look, reading
 from tests.factories.jobs import template as template_body
@@ -30,6 +31,11 @@ def bodies(shop: Everything, role: str) -> dict[str, Any]:
     me = {"username": shop.people[role].username, "password": PASSWORD}
     line = {"text": "Belt", "quantity": 2, "price_minor": 900}
     return {
+        "POST /api/v1/benches/{id}/offered-readings/": {
+            "id": str(new_id()), "meter": shop.meter.code, "quantity": "voltage_dc",
+            "said": "+4.98700000E+00", "taken_at": "2026-03-02T09:00:00Z",
+            "sent_at": "2026-03-02T09:00:01Z",
+        },
         "POST /api/v1/calculators/{name}/": {
             "lamp": {"watt": 40, "volt": 230}, "load": {"kind": "resistance", "ohm": 1000},
             "supply_volt": 230,
@@ -85,6 +91,8 @@ def bodies(shop: Everything, role: str) -> dict[str, Any]:
             "id": str(new_id()), "to": "awaiting_parts", "reason": "belt",
         },
         "POST /api/v1/session/": {**me, "device": {"id": str(new_id()), "name": "Phone"}},
+        "POST /api/v1/session/pin/": {"person": str(shop.people[role].id), "pin": PIN},
+        "PUT /api/v1/session/pin/": {"pin": "90217", "password": PASSWORD},
         "POST /api/v1/sync/": _sync(shop, role),
         **_template_bodies(),
         "POST /api/v1/units/{id}/place/": {"shelf": shop.shelf.code},

@@ -26,7 +26,7 @@ from shop.repairs.services import book_in, store_photo
 from shop.stock.models import OrderLine, PurchaseOrder, StockLevel
 from shop.units.models import ModelSheet, Shelf
 from tests.factories.booking import booking
-from tests.factories.core import NOW, DeviceFactory, PersonFactory, ShopFactory
+from tests.factories.core import NOW, PersonFactory, ShopFactory, phone_of
 from tests.factories.jobs import BenchFactory, MeterFactory, caution, look, reading, started
 from tests.factories.jobs import template as template_body
 from tests.factories.sheets import full_sheet
@@ -47,7 +47,8 @@ class Everything:
     """The rows that stand behind the addresses of the API."""
 
     people: dict[str, Person]
-    device: Device
+    device: Device  # everybody has a PIN on it
+    phone_key: str  # its secret
     sheet: ModelSheet
     bench: Bench
     meter: Meter
@@ -87,9 +88,11 @@ def everything() -> Everything:
         by=people["tech"], repair=repair,
     )  # fmt: skip
     sent = _order(level, stage="sent", sent_at=NOW)
+    device, phone_key = phone_of(*people.values())
     return Everything(
         people=people,
-        device=DeviceFactory(person=people["tech"]),
+        device=device,
+        phone_key=phone_key,
         sheet=sheet,
         bench=BenchFactory(),
         meter=MeterFactory(code=draw_code(Kind.METER)),
@@ -165,12 +168,14 @@ def path_values(shop: Everything) -> dict[str, str]:
         "/api/v1/documents/": str(shop.document.id),
         "/api/v1/estimates/": str(shop.estimate.id),
         "/api/v1/job-templates/": "small",
+        "/api/v1/benches/": str(shop.bench.id),
         "/api/v1/meters/": str(shop.meter.id),
         "/api/v1/model-sheets/": str(shop.sheet.id),
         "/api/v1/orders/{id}/receive/": str(shop.sent.id),
         "/api/v1/orders/": str(shop.order.id),
         "/api/v1/parts/": str(shop.level.part_id),
         "/api/v1/photos/": shop.photo,
+        "/api/v1/pins/": str(shop.device.pins.order_by("id")[0].id),
         "/api/v1/records/": str(shop.repair.id),
         "/api/v1/repairs/": str(shop.repair.id),
         "/api/v1/schemas/": "pack-1",
