@@ -89,3 +89,25 @@ class Calibration(models.Model):
 
     def __str__(self) -> str:
         return f"{self.meter_id} {self.done_on}"
+
+
+class OfferedReading(models.Model):
+    """What an instrument on a bench reads, offered to the worksheet open there. Never an entry.
+
+    Kept for an hour: a tech takes it into a step and saves it there, or it is gone.
+    """
+
+    id = models.UUIDField(primary_key=True, editable=False)  # made by the PC beside the instrument
+    bench = models.ForeignKey(Bench, on_delete=models.CASCADE, related_name="+")
+    meter = models.ForeignKey(Meter, on_delete=models.CASCADE, related_name="+")
+    quantity = models.CharField(max_length=20)  # of shop.calc.quantities
+    said = models.CharField(max_length=40)  # in the words of the instrument: `+4.98700000E+00`
+    taken_at = models.DateTimeField()  # by the server's clock
+    offered_by = models.ForeignKey("core.Person", on_delete=models.CASCADE, related_name="+")
+    device = models.ForeignKey("core.Device", null=True, on_delete=models.CASCADE, related_name="+")
+
+    class Meta:
+        indexes = [models.Index(fields=["bench", "-taken_at"], name="offered_newest_of_bench")]
+
+    def __str__(self) -> str:
+        return f"{self.meter_id} {self.said}"

@@ -1,9 +1,10 @@
-"""Writes of meters: what they are, their calibrations, and where an overdue one is refused."""
+"""Writes of meters: what they are, their calibrations, where an overdue one is refused; and what
+an instrument offers."""
 
 from __future__ import annotations
 
-from datetime import date
-from typing import Any
+from datetime import date, datetime, timedelta
+from typing import Any, Final
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
@@ -11,14 +12,18 @@ from django.db.models import F
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from shop.benches.models import Calibration, Meter
+from shop.benches.models import Bench, Calibration, Meter, OfferedReading
+from shop.benches.selectors import OFFERED_FOR
 from shop.calc.codes import Kind
 from shop.calc.quantities import Quantity
+from shop.calc.readings import reading_said
 from shop.core.codes import with_new_code
 from shop.core.errors import BadField, Stale
 from shop.core.idempotency import require_same
 from shop.core.models import Person, Shop
-from shop.core.selectors import the_shop
+from shop.core.selectors import shop_zone, the_shop
+
+OFFERS_KEPT_FOR: Final = timedelta(hours=1)
 
 
 @transaction.atomic
@@ -113,3 +118,34 @@ def forbid_overdue(*, quantities: list[str]) -> list[str]:
     first = {**kept, "name": the_shop().name}
     Shop.objects.update_or_create(id=1, defaults=kept, create_defaults=first)
     return wanted
+
+
+@transaction.atomic
+def offer_reading(
+    *, id: UUID, bench: Bench, meter: Meter, quantity: str, said: str, age: timedelta, by: Person,
+    device_id: UUID | None, now: datetime,
+) -> tuple[OfferedReading, bool]:  # fmt: skip
+    """Show what an instrument reads to whoever works at its bench; also says whether it is new.
+
+    `age`: how long ago it was read, by one clock. Never an entry: a tech takes it, or it is gone.
+    A repeat with the same id returns the first. Raises BadInput for what no instrument says,
+    BadField for a meter that was put away or a reading too old to be shown, Conflict if the id
+    has other content.
+    """
+    told = {"bench": bench, "meter": meter, "quantity": quantity, "said": said, "offered_by": by}
+    if known := OfferedReading.objects.filter(id=id).first():
+        return require_same(known, **told), False
+    reading_said(said, Quantity(quantity))
+    if not timedelta(0) <= age < OFFERED_FOR:
+        raise BadField("sent_at", _("It was read too long ago to be shown."), "too_old")
+    if meter.retired_on and meter.retired_on < timezone.localdate(now, shop_zone()):
+        raise BadField("meter", _("This meter was put away."), "put_away")
+    OfferedReading.objects.filter(taken_at__lt=now - OFFERS_KEPT_FOR).delete()
+    try:
+        with transaction.atomic():
+            made = OfferedReading.objects.create(
+                id=id, taken_at=now - age, device_id=device_id, **told
+            )
+    except IntegrityError:  # the same id at the same moment
+        return require_same(OfferedReading.objects.get(id=id), **told), False
+    return made, True
