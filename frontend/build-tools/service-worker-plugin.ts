@@ -5,8 +5,8 @@ import { build, type Plugin } from "vite";
 
 /** Files the worker fetches only when they are first used: the scanner's decoder is larger than all the rest. */
 const LATER = /\.wasm$/;
-/** Never kept by the worker. */
-const NOT_SHELL = /(^sw\.js|manifest\.json|\.map|\.txt)$/;
+/** Never kept by the worker: what the device itself fetches when the app is installed is not needed to run it. */
+const NOT_SHELL = /(^sw\.js|manifest\.json|\.map|\.txt|\.webmanifest)$|^icons\/.*\.png$/;
 
 export interface KeptFile {
   address: string;

@@ -6,11 +6,16 @@ interface KeptFile {
 }
 declare const __AT_ONCE__: KeptFile[];
 declare const __LATER__: KeptFile[];
+// Each list once: the build writes it wherever it is named.
+const AT_ONCE = __AT_ONCE__;
+const LATER = __LATER__;
+const FILES = [...AT_ONCE, ...LATER];
 const worker = self as unknown as ServiceWorkerGlobalScope;
 
 const NAME = "shell";
+const PARTS = `${worker.location.origin}/static/app/assets/`;
 const key = (file: KeptFile) => (file.hash ? `${file.address}?kept=${file.hash}` : file.address);
-const keys = new Map([...__AT_ONCE__, ...__LATER__].map((file) => [file.address, key(file)]));
+const keys = new Map(FILES.map((file) => [file.address, key(file)]));
 
 async function keep(file: KeptFile): Promise<Response> {
   const cache = await caches.open(NAME);
@@ -23,7 +28,10 @@ async function keep(file: KeptFile): Promise<Response> {
   return answer;
 }
 
+/** Drops what only the version before needed, unless another window may still show it. */
 async function dropOld(): Promise<void> {
+  const windows = await worker.clients.matchAll({ type: "window", includeUncontrolled: true });
+  if (windows.length > 1) return;
   const cache = await caches.open(NAME);
   const wanted = new Set([...keys.values()].map((path) => new URL(path, worker.location.origin).href));
   const old = (await cache.keys()).filter((request) => !wanted.has(request.url));
@@ -34,16 +42,23 @@ function fileFor(request: Request): KeptFile | undefined {
   const url = new URL(request.url);
   if (request.method !== "GET" || url.origin !== worker.location.origin) return undefined;
   const address = request.mode === "navigate" && url.pathname.startsWith("/app/") ? "/app/" : url.pathname;
-  return [...__AT_ONCE__, ...__LATER__].find((file) => file.address === address);
+  return FILES.find((file) => file.address === address);
 }
 
-worker.addEventListener("install", (event) => event.waitUntil(Promise.all(__AT_ONCE__.map(keep))));
+/** A part of the version before: the server has it no longer. */
+async function oldPart(request: Request): Promise<Response> {
+  return (await caches.match(request)) ?? fetch(request);
+}
+
+worker.addEventListener("install", (event) => event.waitUntil(Promise.all(AT_ONCE.map(keep))));
 worker.addEventListener("activate", (event) => event.waitUntil(dropOld().then(() => worker.clients.claim())));
 worker.addEventListener("fetch", (event) => {
   const file = fileFor(event.request);
-  if (file) event.respondWith(keep(file));
+  // Storage may be full: then it is shown all the same.
+  if (file) event.respondWith(keep(file).catch(() => fetch(event.request)));
+  else if (event.request.url.startsWith(PARTS)) event.respondWith(oldPart(event.request));
 });
 worker.addEventListener("message", (event) => {
   if (event.data === "take_over") void worker.skipWaiting();
-  if (event.data === "keep_decoder") event.waitUntil(Promise.all(__LATER__.map(keep)));
+  if (event.data === "keep_decoder") event.waitUntil(Promise.all([...LATER.map(keep), dropOld()]));
 });

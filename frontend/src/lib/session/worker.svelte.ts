@@ -1,7 +1,17 @@
+import { hasLooseText } from "./typed";
+
 /** The service worker that keeps the shell, and the new version that may wait behind it. */
-export const shell = $state({ newVersion: false, offlineReady: false });
+export const shell = $state({
+  newVersion: false,
+  offlineReady: false,
+  /** The last version that came could not be kept, as when the storage is full. */
+  notKept: false,
+  /** Somebody wanted the new version while text on the screen is kept nowhere. */
+  wouldLose: false,
+});
 
 let waiting: ServiceWorker | null = null;
+let taking = false;
 
 /** How often an open app asks for a new version: benches leave it open for days. */
 const ASK_EVERY_MS = 30 * 60 * 1000;
@@ -14,7 +24,13 @@ function noteWaiting(registration: ServiceWorkerRegistration): void {
 }
 
 function watchComing(registration: ServiceWorkerRegistration): void {
-  registration.installing?.addEventListener("statechange", () => noteWaiting(registration));
+  const coming = registration.installing;
+  let arrived = false;
+  coming?.addEventListener("statechange", () => {
+    arrived ||= coming.state === "installed";
+    shell.notKept = coming.state === "redundant" && !arrived;
+    noteWaiting(registration);
+  });
 }
 
 /** Says when a new version waits: one that is there, one that is coming, and those that come later. */
@@ -34,11 +50,25 @@ function keepAsking(registration: ServiceWorkerRegistration): void {
   });
 }
 
+/** Reloads where the new version was asked for. Another tab stays as it is, with its text, and is told. */
+export function followTakeOver(container: ServiceWorkerContainer): void {
+  // The very first worker takes over a page that is already of its version.
+  let before = container.controller;
+  container.addEventListener("controllerchange", () => {
+    if (taking) location.reload();
+    waiting = null;
+    shell.newVersion ||= before !== null;
+    before = container.controller;
+  });
+}
+
 export async function startWorker(): Promise<void> {
   if (!("serviceWorker" in navigator) || import.meta.env.DEV) return;
   shell.offlineReady = navigator.serviceWorker.controller !== null;
+  followTakeOver(navigator.serviceWorker);
   const options = { scope: "/app/", updateViaCache: "none" } as const;
   const found = await navigator.serviceWorker.register("/app/sw.js", options).catch(() => null);
+  shell.notKept = !found;
   if (!found) return;
   watchForNew(found);
   keepAsking(found);
@@ -49,7 +79,12 @@ export async function startWorker(): Promise<void> {
   void navigator.storage.persist();
 }
 
+/** Reloads with the new version; asks once more where that would lose text. */
 export function takeNewVersion(): void {
-  navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
-  waiting?.postMessage("take_over");
+  const sure = shell.wouldLose;
+  shell.wouldLose = hasLooseText();
+  if (shell.wouldLose && !sure) return;
+  taking = true;
+  if (waiting) waiting.postMessage("take_over");
+  else location.reload();
 }

@@ -7,10 +7,17 @@ import type enEditor from "./en.editor.json";
 import type enEditorFields from "./en.editor-fields.json";
 import type enRecord from "./en.record.json";
 import type enSheets from "./en.sheets.json";
+import type enWorksheet from "./en.worksheet.json";
+import type enThisApp from "./en.this-app.json";
 
 const first = { ...en, ...enBench, ...enDesk, ...enManager };
 /** Sentences of screens that few open: they come with the screen, by `addWords`. */
-type Later = typeof enEditor & typeof enEditorFields & typeof enRecord & typeof enSheets;
+type Later = typeof enEditor &
+  typeof enEditorFields &
+  typeof enRecord &
+  typeof enSheets &
+  typeof enThisApp &
+  typeof enWorksheet;
 
 export type WordKey = keyof typeof first | keyof Later;
 type Stem<K> = K extends `${infer S}.other` ? S : never;
