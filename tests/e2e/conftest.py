@@ -15,6 +15,7 @@ from deploy.launch.places import BUILT_APP, VENV_PYTHON
 from deploy.proving.servers import NoServer
 from tests.e2e.books import looking_into
 from tests.e2e.house import House, open_house
+from tests.e2e.job import Job, job_on_the_bench
 from tests.e2e.phone import FLAGS, WAIT_MS, chromium
 from tests.e2e.scene import Scene, set_scene
 
@@ -99,3 +100,13 @@ def scene(house: House, driver: Playwright, django_db_blocker: Any) -> Scene:
     """A shop in the middle of its day, set once for all who look at it."""
     with django_db_blocker.unblock(), looking_into(house.database):
         return set_scene(house, driver)
+
+
+@pytest.fixture
+def job(
+    house: House, driver: Playwright, books: None, tmp_path: Path, keep_look: Any
+) -> Iterator[Job]:
+    """A unit on Anna's bench, and phones as the test wants them."""
+    with job_on_the_bench(house, driver, tmp_path) as begun:
+        yield begun
+        keep_look([page for phone in begun.phones for page in phone.open_pages()])
