@@ -31,7 +31,7 @@ from shop.units.selectors import unit_card, units_visible_to
 
 def repair_card(repair: Repair, person: Person) -> dict[str, Any]:
     """The answer of `GET repairs/{id}/`, as far as this person may see it."""
-    (row,) = repair_rows(row_values(repairs_visible_to(person).filter(id=repair.id)))
+    (row,) = repair_rows(row_values(repairs_visible_to(person).filter(id=repair.id), person))
     return {
         **row,
         **_facts(repair),

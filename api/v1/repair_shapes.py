@@ -10,7 +10,7 @@ from api.v1.documents import DocumentOut
 from api.v1.estimates import EstimateOut
 from api.v1.units import UnitOut
 from shop.jobs.models import Worksheet
-from shop.repairs.models import Sounds, Stage, VisibleChanges
+from shop.repairs.models import Hands, Sounds, Stage, VisibleChanges
 
 STAGES = Stage.choices
 
@@ -36,7 +36,9 @@ class RepairRowOut(serializers.Serializer[Any]):
     stage_since = serializers.DateTimeField()
     stage_words = serializers.CharField()
     unit = UnitShortOut()
-    customer_name = serializers.CharField()
+    customer_name = serializers.CharField(
+        allow_blank=True, help_text="Empty for who may not see how to reach customers."
+    )
     due_on = serializers.DateField(allow_null=True)
     assigned_to = PersonShortOut(allow_null=True)
     age_days = serializers.IntegerField()
@@ -74,7 +76,7 @@ class ContactOut(serializers.Serializer[Any]):
 
 
 class EventOut(serializers.Serializer[Any]):
-    """One change of stage. `from` is a word of Python's own, hence the detour."""
+    """One change of stage or of hands. `from` is a word of Python's own, hence the detour."""
 
     def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
         return {
@@ -84,6 +86,9 @@ class EventOut(serializers.Serializer[Any]):
             "at": serializers.DateTimeField(),
             "by_name": serializers.CharField(allow_blank=True),
             "reason": serializers.CharField(allow_blank=True),
+            "hands": serializers.ChoiceField(choices=Hands.choices, allow_null=True),
+            "handed_to": serializers.UUIDField(allow_null=True),
+            "handed_to_name": serializers.CharField(allow_blank=True),
         }
 
 

@@ -87,6 +87,27 @@ class HandBackIn(serializers.Serializer[Any]):
     )
 
 
+class TakeIn(serializers.Serializer[Any]):
+    id = serializers.UUIDField()
+    taken_from = serializers.UUIDField(
+        allow_null=True, default=None, help_text="Whose hands a manager takes it from."
+    )
+    note = serializers.CharField(max_length=300, allow_blank=True, default="")
+
+
+class HandOverIn(serializers.Serializer[Any]):
+    id = serializers.UUIDField()
+    to = serializers.PrimaryKeyRelatedField(
+        queryset=Person.objects.none(), allow_null=True, help_text="null: put it back."
+    )
+    note = serializers.CharField(max_length=300, allow_blank=True, default="")
+
+    def get_fields(self) -> dict[str, serializers.Field[Any, Any, Any, Any]]:
+        fields = super().get_fields()
+        fields["to"].queryset = active_people()  # type: ignore[attr-defined]
+        return fields
+
+
 class LabourIn(serializers.Serializer[Any]):
     minutes = serializers.IntegerField(min_value=0, allow_null=True)
 
@@ -115,6 +136,7 @@ class RepairViewSet(GenericViewSet[Repair]):
             "hand_back": IsDesk,
             "status_link": IsDesk,
             "labour": IsBench,
+            "take": IsBench,
         }
         return [for_one_role.get(self.action, IsStaff)()]
 
@@ -124,7 +146,7 @@ class RepairViewSet(GenericViewSet[Repair]):
 
     @extend_schema(parameters=FILTERS, responses=RepairRowOut(many=True))
     def list(self, request: Request) -> Response:
-        page = self.paginate_queryset(row_values(self._wanted(request)))
+        page = self.paginate_queryset(row_values(self._wanted(request), request.user))
         return self.get_paginated_response(repair_rows(page or []))
 
     def _wanted(self, request: Request) -> QuerySet[Repair]:
@@ -182,6 +204,31 @@ class RepairViewSet(GenericViewSet[Repair]):
             reason=sent.validated_data["reason"],
             expected_version=version_wanted(request),
             event_id=sent.validated_data["id"],
+        )
+        return self._answer(repair)
+
+    @extend_schema(request=TakeIn, responses=RepairOut)
+    @action(detail=True, methods=["post"])
+    def take(self, request: Request, pk: Any = None) -> Response:
+        """Take what nobody has or what was handed to me; it says who was quicker."""
+        sent = TakeIn(data=request.data)
+        sent.is_valid(raise_exception=True)
+        by = person_of(request)
+        return self._answer(
+            services.take_repair(repair=self.get_object(), by=by, **sent.validated_data)
+        )
+
+    @extend_schema(parameters=[IF_MATCH], request=HandOverIn, responses=RepairOut)
+    @action(detail=True, methods=["post"], url_path="hand-over")
+    def hand_over(self, request: Request, pk: Any = None) -> Response:
+        """Hand a repair to somebody at the bench, or put it back for whoever takes it."""
+        sent = HandOverIn(data=request.data)
+        sent.is_valid(raise_exception=True)
+        repair = services.hand_over(
+            repair=self.get_object(),
+            by=person_of(request),
+            expected_version=version_wanted(request),
+            **sent.validated_data,
         )
         return self._answer(repair)
 

@@ -278,3 +278,25 @@ class Entry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.step}"
+
+
+class Mention(models.Model):
+    """Somebody whom a note names: it waits for them until they have seen it."""
+
+    id = models.UUIDField(primary_key=True, default=new_id, editable=False)
+    entry = models.ForeignKey(Entry, on_delete=models.PROTECT, related_name="mentions")
+    person = models.ForeignKey("core.Person", on_delete=models.PROTECT, related_name="+")
+    seen_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        indexes = [
+            models.Index(
+                fields=["person"], name="mention_unseen", condition=Q(seen_at__isnull=True)
+            )
+        ]
+        constraints = [
+            models.UniqueConstraint(fields=["entry", "person"], name="mention_once_per_entry")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person_id} in {self.entry_id}"

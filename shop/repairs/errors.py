@@ -50,6 +50,16 @@ class RepairClosed(ShopError):
     title = _("This repair is closed.")
 
 
+class InOthersHands(ShopError):
+    code = "in_others_hands"
+    title = _("Somebody else has this repair in hand.")
+
+
+class NotInYourHands(ShopError):
+    code = "not_in_your_hands"
+    title = _("You can hand over only what you have in hand.")
+
+
 class PublicUrlMissing(ShopError):
     code = "public_url_missing"
     title = _("No status link can be issued.")
@@ -71,3 +81,16 @@ class PhotoHashDiffers(ShopError):
     status = 400
     code = "photo_hash_differs"
     title = _("The picture arrived damaged: its bytes do not fit its name.")
+
+
+class UploadOffsetDiffers(ShopError):
+    """A part does not begin where the parts kept so far end. `expected_offset` says where."""
+
+    code = "upload_offset_differs"
+    title = _("This part of the picture does not follow on what is here.")
+
+
+class PartSizeNotAllowed(ShopError):
+    status = 400
+    code = "part_size_not_allowed"
+    title = _("This part of the picture is too small or too large.")

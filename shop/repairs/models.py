@@ -37,6 +37,14 @@ class Sounds(models.TextChoices):
     SAVE_FIRST = "save_first", _("must be saved first")
 
 
+class Hands(models.TextChoices):
+    """Into whose hands a repair came with an event."""
+
+    TAKEN = "taken", _("taken")
+    HANDED = "handed", _("handed over")
+    PUT_BACK = "put_back", _("put back")
+
+
 class Repair(models.Model):
     """One visit of one unit. The stage changes only through `services.change_stage`."""
 
@@ -106,7 +114,8 @@ class Repair(models.Model):
 class StageEvent(models.Model):
     """A change of stage. Added, never edited; the clocks are computed from these.
 
-    One from a stage to itself says what was corrected meanwhile.
+    One from a stage to itself says what was corrected, or into whose hands it came meanwhile:
+    `handed_to` took it, or is to take it; nobody has what was put back.
     """
 
     id = models.UUIDField(primary_key=True, default=new_id, editable=False)
@@ -118,9 +127,20 @@ class StageEvent(models.Model):
         "core.Person", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )  # None: the customer, by the status page
     reason = models.CharField(max_length=300, blank=True)
+    hands = models.CharField(max_length=8, choices=Hands.choices, blank=True)
+    handed_to = models.ForeignKey(
+        "core.Person", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
 
     class Meta:
         indexes = [models.Index(fields=["repair", "at"], name="stageevent_by_repair")]
+        constraints = [
+            models.CheckConstraint(
+                name="stageevent_handed_to_somebody",
+                condition=Q(hands__in=["taken", "handed"], handed_to__isnull=False)
+                | Q(hands__in=["", "put_back"], handed_to__isnull=True),
+            )
+        ]
 
     def __str__(self) -> str:
         return f"{self.from_stage} > {self.to_stage}"
@@ -157,6 +177,30 @@ class RepairPhoto(models.Model):
 
     def __str__(self) -> str:
         return self.sha256[:12]
+
+
+class PhotoPart(models.Model):
+    """One part of a photo on its way. Whole, they become the photo; left lying, they are swept.
+
+    Parts are rows and not a growing file: a row is there or is not, whatever was killed between.
+    """
+
+    sha256 = models.CharField(max_length=64)  # of the whole photo
+    sent_by = models.ForeignKey("core.Person", on_delete=models.CASCADE, related_name="+")
+    begins_at = models.PositiveIntegerField()  # bytes before this part
+    size = models.PositiveIntegerField()  # bytes of it
+    content = models.BinaryField()
+    received_at = models.DateTimeField(db_index=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["sent_by", "sha256", "begins_at"], name="photopart_once_per_place"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.sha256[:12]} from {self.begins_at}"
 
 
 class StatusLink(models.Model):

@@ -31,6 +31,7 @@ HEADERS = {"HTTP_IF_MATCH": '"1"'}
 LISTS = (
     "customers", "devices", "find", "job-templates", "meters", "benches", "model-sheets", "orders",
     "parts", "people", "repairs", "worksheets", "stuck-work", "my-packs", "board", "calculators",
+    "my-bench",
 )  # fmt: skip
 SIGNED_OUT = "POST /api/v1/session/"
 
@@ -68,6 +69,8 @@ WRITES = (
     "POST /api/v1/model-sheets/{id}/units/", "POST /api/v1/moves/",
     "POST /api/v1/orders/{id}/receive/", "POST /api/v1/repairs/", "PATCH /api/v1/repairs/{id}/",
     "POST /api/v1/repairs/{id}/documents/", "POST /api/v1/repairs/{id}/estimates/",
+    "POST /api/v1/mentions/seen/", "POST /api/v1/repairs/{id}/take/",
+    "POST /api/v1/repairs/{id}/hand-over/",
     "POST /api/v1/repairs/{id}/hand-back/", "POST /api/v1/repairs/{id}/labour/",
     "POST /api/v1/repairs/{id}/payments/", "POST /api/v1/repairs/{id}/stage/", SIGNED_OUT,
     "POST /api/v1/session/pin/", "PUT /api/v1/session/pin/",

@@ -10,7 +10,7 @@ from shop.repairs.models import Repair
 from shop.units.services import add_piece
 from tests.factories.booking import booking_json
 from tests.factories.core import NOW, ShopFactory
-from tests.factories.units import RepairFactory, UnitFactory
+from tests.factories.units import CustomerFactory, RepairFactory, UnitFactory
 
 pytestmark = pytest.mark.django_db
 REPAIRS = "/api/v1/repairs/"
@@ -188,15 +188,18 @@ def test_a_tech_books_nothing_in_and_hands_nothing_back(api, anna):
     assert booked.json()["code"] == "not_your_role"
 
 
-def test_a_tech_sees_the_repair_but_not_how_to_reach_its_customer(api, anna, dora, max):
-    repair = RepairFactory(customer__phone="0151 777", unit__owner__phone="0151 777")
+def test_a_tech_sees_the_repair_but_not_whose_it_is(api, anna, dora, max):
+    owner = CustomerFactory(name="Ottilie Otter", phone="0151 777", email="otter@mail.example")
+    repair = RepairFactory(customer=owner, unit__owner=owner)
     address = f"{REPAIRS}{repair.id}/"
 
     seen = {person.role: api(person).get(address) for person in (anna, dora, max)}
 
     assert seen["tech"].json()["customer"] is None
-    assert seen["tech"].json()["customer_name"] == repair.customer.name
-    assert b"0151 777" not in seen["tech"].content
+    assert seen["tech"].json()["customer_name"] == ""
+    for personal in (b"Ottilie", b"0151 777", b"otter@"):
+        assert personal not in seen["tech"].content
+    assert seen["desk"].json()["customer_name"] == "Ottilie Otter"
     assert seen["desk"].json()["customer"]["phone"] == "0151 777"
     assert seen["manager"].json()["customer"]["email"] == repair.customer.email
 

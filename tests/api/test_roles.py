@@ -61,6 +61,8 @@ WHO = {
     "GET /model-sheets/{id}/changes/": ALL,
     "POST /model-sheets/{id}/units/": BENCH,
     "POST /moves/": ALL,
+    "POST /mentions/seen/": ALL,
+    "GET /my-bench/": ALL,
     "GET /my-packs/": BENCH,
     "GET /orders/": ALL,
     "GET /orders/{id}/": ALL,
@@ -87,12 +89,14 @@ WHO = {
     "POST /repairs/{id}/documents/": ALL,  # a tag; a receipt is the desk's
     "POST /repairs/{id}/estimates/": ALL,
     "POST /repairs/{id}/hand-back/": DESK,
+    "POST /repairs/{id}/hand-over/": ALL,
     "POST /repairs/{id}/invoices/": DESK,
     "POST /repairs/{id}/labour/": BENCH,
     "GET /repairs/{id}/notices/": DESK,
     "POST /repairs/{id}/payments/": DESK,
     "POST /repairs/{id}/stage/": BENCH,  # bench to waiting for parts; the table of stages has more
     "POST /repairs/{id}/status-link/": DESK,
+    "POST /repairs/{id}/take/": BENCH,
     "GET /schemas/{name}/": ALL,
     "DELETE /session/": ALL,
     "GET /session/": ALL,

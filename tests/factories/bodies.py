@@ -79,6 +79,14 @@ def bodies(shop: Everything, role: str) -> dict[str, Any]:
         "POST /api/v1/repairs/{id}/estimates/": {
             "id": str(new_id()), "lines": [line], "note": "more",
         },
+        "POST /api/v1/mentions/seen/": {"ids": [str(new_id())]},
+        "POST /api/v1/repairs/{id}/take/": {
+            "id": str(new_id()), "taken_from": str(shop.people["tech"].id), "note": "she is ill",
+        },
+        "POST /api/v1/repairs/{id}/hand-over/": {
+            "id": str(new_id()), "note": "hum is left",
+            "to": None if role == "manager" else str(shop.people["manager"].id),
+        },
         "POST /api/v1/repairs/{id}/hand-back/": {
             "id": str(new_id()), "pieces": [], "signature": None, "missing_reason": "",
             "is_closed_up": False,
@@ -136,7 +144,7 @@ def _sync(shop: Everything, role: str) -> dict[str, Any]:
     bench_log = Phone(shop.people[role], repair=shop.repair)
     operations = [
         phone.acknowledge(), phone.choose("cord", "sound"), phone.read("rail", "5.01"),
-        bench_log.entry("note", text="smells of dust"),
+        bench_log.entry("note", text="smells of dust", mentions=[str(shop.people["desk"].id)]),
         bench_log.entry("part", part=shop.level.part.code, quantity=1, bin=shop.level.bin_id),
     ]  # fmt: skip
     return {

@@ -96,7 +96,7 @@ def _not_told() -> dict[UUID, str]:
 
 def _orders_waited_for() -> dict[UUID, list[PurchaseOrder]]:
     """For each repair that waits for parts: the open orders that name them, by number."""
-    wanted = _parts_waited_for()
+    wanted = parts_waited_for()
     open_lines = OrderLine.objects.filter(
         part_id__in={part for parts in wanted.values() for part in parts},
         order__stage__in=[
@@ -114,7 +114,7 @@ def _orders_waited_for() -> dict[UUID, list[PurchaseOrder]]:
     }
 
 
-def _parts_waited_for() -> dict[UUID, set[UUID]]:
+def parts_waited_for() -> dict[UUID, set[UUID]]:
     """Parts taken short for a waiting repair, and parts its open worksheets have yet to take."""
     waiting = Repair.objects.filter(stage=Stage.AWAITING_PARTS)
     moves = Move.objects.filter(repair__in=waiting, to_place=Place.REPAIR)

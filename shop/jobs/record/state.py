@@ -200,10 +200,15 @@ def stage_of(pack: dict[str, Any], standing: Standing) -> str:
     needed = [state for state in found if state.step["required"]]
     if not all(state.settled or state.verdict == "fail" for state in needed):
         return "open"
-    if any(_failed(state) for state in found):
+    if failed_states(found):
         return "failed"
     return "passed" if all(state.settled for state in needed) else "open"
 
 
-def _failed(state: StepState) -> bool:
-    return state.verdict == "fail" and not state.skipped and state.step["phase"] != "as_found"
+def failed_states(found: Iterable[StepState]) -> list[StepState]:
+    """Those that fail a worksheet: readings as found never do."""
+    return [
+        state
+        for state in found
+        if state.verdict == "fail" and not state.skipped and state.step["phase"] != "as_found"
+    ]

@@ -30,6 +30,14 @@ class ChoiceValue(msgspec.Struct):
     choice: Word
 
 
+class FromInstrument(msgspec.Struct):
+    """The offered reading that was taken: read by the instrument `said`, not typed by hand."""
+
+    offer: UUID
+    said: Annotated[str, Meta(min_length=1, max_length=40)]
+    taken_at: Moment
+
+
 class ReadingValue(msgspec.Struct):
     as_typed: Annotated[str, Meta(min_length=1, max_length=40)]
     unit: Annotated[str, Meta(max_length=12)]
@@ -41,6 +49,7 @@ class ReadingValue(msgspec.Struct):
     quantity: Annotated[str, Meta(max_length=20)] | None = None
     rule: Literal["simple", "guarded", "non_binary"] = "simple"
     name: Annotated[str, Meta(max_length=120)] | None = None
+    instrument: FromInstrument | None = None
 
 
 class PhotoValue(msgspec.Struct):
@@ -57,7 +66,10 @@ class FindingValue(msgspec.Struct):
 
 
 class NoteValue(msgspec.Struct):
+    """`mentions`: ids of the people whom the text names; their names may change."""
+
     text: Annotated[str, Meta(min_length=1, max_length=4000)]
+    mentions: Annotated[list[UUID], Meta(max_length=20)] = []
 
 
 class SkipValue(msgspec.Struct):

@@ -26,6 +26,8 @@ from shop.jobs.selectors.entries import (
     is_single,
 )
 from shop.jobs.selectors.exporting import template_file
+from shop.jobs.selectors.mentions import mentions_waiting_for
+from shop.jobs.selectors.progress import SheetProgress, open_sheets_of
 from shop.jobs.selectors.templates import (
     find_procedure,
     name_of,
@@ -53,6 +55,7 @@ from shop.jobs.selectors.worksheets import (
 __all__ = [
     "BENCH",
     "SLUG",
+    "SheetProgress",
     "changed_since",
     "draft_row",
     "draft_short",
@@ -65,11 +68,13 @@ __all__ = [
     "first_break_of",
     "heads_of",
     "is_single",
+    "mentions_waiting_for",
     "name_of",
     "newest_numbers",
     "newest_of",
     "newest_revisions",
     "open_drafts",
+    "open_sheets_of",
     "open_worksheets_by_template",
     "pack_of",
     "passed_safety_check",

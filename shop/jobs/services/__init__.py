@@ -2,6 +2,7 @@
 
 from shop.jobs.services.drafts import begin_draft, drop_draft, save_draft
 from shop.jobs.services.importing import import_file
+from shop.jobs.services.mentions import see_mentions
 from shop.jobs.services.reviewing import publish_draft, review_draft, submit_draft
 from shop.jobs.services.sign_offs import sign_off
 from shop.jobs.services.syncing import apply_operations
@@ -29,6 +30,7 @@ __all__ = [
     "retire_template",
     "review_draft",
     "save_draft",
+    "see_mentions",
     "sign_off",
     "start_worksheet",
     "stop_worksheet",

@@ -13,6 +13,7 @@ from shop.core import outbox
 from shop.jobs.errors import BadEntry
 from shop.jobs.models import Entry, RecordHead, Worksheet
 from shop.jobs.record.ledger import Ledger
+from shop.jobs.services.mentions import keep_mentions
 from shop.repairs.models import Repair
 from shop.stock.models import Bin, Move
 from shop.stock.services import return_part, take_part
@@ -59,6 +60,7 @@ def _repair(record: UUID) -> Repair:
 
 def _write(ledger: Ledger, now: datetime) -> None:
     Entry.objects.bulk_create(ledger.added)
+    keep_mentions(ledger.added)
     ledger.head.save(update_fields=["last_seq", "last_hash"])
     stage = ledger.stage()
     if stage is not None:

@@ -8,6 +8,7 @@ from shop.repairs.selectors.detail import (
     stage_marks,
 )
 from shop.repairs.selectors.find import find
+from shop.repairs.selectors.hands import is_waiting_for, last_hands
 from shop.repairs.selectors.links import link_url, live_link, repair_by_token, status_url
 from shop.repairs.selectors.rows import (
     repair_rows,
@@ -20,6 +21,8 @@ __all__ = [
     "earlier_visits",
     "event_rows",
     "find",
+    "is_waiting_for",
+    "last_hands",
     "link_url",
     "live_link",
     "open_repair_of",

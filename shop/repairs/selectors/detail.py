@@ -18,8 +18,8 @@ def stage_marks(repair: Repair) -> list[Mark]:
 
 
 def event_rows(repair: Repair) -> list[dict[str, Any]]:
-    """Every change of stage, oldest first. Without a person it was the customer or a rule."""
-    events = repair.events.order_by("at", "id").select_related("by")
+    """Every change of stage and of hands, oldest first. Without a person: the customer or a rule."""
+    events = repair.events.order_by("at", "id").select_related("by", "handed_to")
     return [
         {
             "id": event.id,
@@ -28,6 +28,9 @@ def event_rows(repair: Repair) -> list[dict[str, Any]]:
             "at": event.at,
             "by_name": str(event.by) if event.by else "",
             "reason": event.reason,
+            "hands": event.hands or None,
+            "handed_to": event.handed_to_id,
+            "handed_to_name": str(event.handed_to) if event.handed_to else "",
         }
         for event in events
     ]

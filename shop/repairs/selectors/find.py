@@ -30,7 +30,7 @@ def _repairs(scrap: str, person: Person | AnonymousUser) -> list[dict[str, Any]]
     # The one that has this number comes first, however many hold the same digits elsewhere.
     is_it = Case(When(number=number_in(scrap), then=0), default=1)
     repairs = repairs_matching(scrap, person).order_by(is_it, "-booked_in_at", "-id")
-    rows = repair_rows(row_values(repairs)[: MOST["repair"]])
+    rows = repair_rows(row_values(repairs, person)[: MOST["repair"]])
     return [{"kind": "repair", "repair": row} for row in rows]
 
 

@@ -32,7 +32,6 @@ FIELDS = (
     "unit__make",
     "unit__model",
     "unit__serial",
-    "customer__name",
     "assigned_to_id",
     "assigned_to__name",
 )
@@ -76,9 +75,15 @@ def number_in(scrap: str) -> int | None:
     return int(digits) if is_number else None
 
 
-def row_values(repairs: QuerySet[Repair]) -> QuerySet[Any, dict[str, Any]]:
-    """The values `repair_rows` needs; can still be paged and sliced."""
-    rows: QuerySet[Any, dict[str, Any]] = repairs.values(*FIELDS)
+def row_values(
+    repairs: QuerySet[Repair], person: Person | AnonymousUser
+) -> QuerySet[Any, dict[str, Any]]:
+    """The values `repair_rows` needs; can still be paged and sliced.
+
+    Whoever may not see how to reach customers does not get their names either: a phone keeps rows.
+    """
+    fields = (*FIELDS, "customer__name") if may_see_contacts(person) else FIELDS
+    rows: QuerySet[Any, dict[str, Any]] = repairs.values(*fields)
     return rows
 
 
@@ -99,7 +104,7 @@ def _row(value: Mapping[str, Any], now: datetime, zone: ZoneInfo) -> dict[str, A
         "stage_since": value["stage_since"],
         "stage_words": stage_words(stage, value["stage_since"], today, zone),
         "unit": {name: value[f"unit__{name}"] for name in ("code", "make", "model", "serial")},
-        "customer_name": value["customer__name"],
+        "customer_name": value.get("customer__name", ""),
         "due_on": value["due_on"],
         "assigned_to": tech and {"id": tech, "name": value["assigned_to__name"]},
         "age_days": (end - value["booked_in_at"].astimezone(zone).date()).days,

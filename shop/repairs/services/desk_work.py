@@ -12,13 +12,20 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from shop.core.errors import BadField
-from shop.core.models import Person
+from shop.core.models import Person, Role
 from shop.repairs import stages
-from shop.repairs.errors import RepairClosed, StageNotAllowed
+from shop.repairs.errors import StageNotAllowed
 from shop.repairs.models import Repair, Stage, StageEvent
+from shop.repairs.services.hands import (
+    record_hands,
+    require_at_the_bench,
+    require_may_hand_over,
+    require_may_take,
+)
 from shop.repairs.services.stage_changes import (
     change_stage,
     lock,
+    require_open,
     require_version,
     update_locked,
 )
@@ -43,14 +50,14 @@ def change_plan(
 ) -> Repair:
     """Change the promised day, who works on it, or what supply it was found set for (V, Hz).
 
-    A corrected supply is written down as an event and on the unit. Raises Stale, RepairClosed,
-    BadField.
+    A corrected supply is written down as an event and on the unit; other hands are an event.
+    Raises Stale, RepairClosed, BadField, and what taking and handing over raise.
     """
     lock(repair)
     require_version(repair, expected_version)
-    _require_open(repair)
-    if assigned_to is not NOT_SENT and assigned_to and not assigned_to.is_active:
-        raise BadField("assigned_to", _("This person no longer works here."), "inactive")
+    require_open(repair)
+    if is_passed_on := assigned_to is not NOT_SENT and assigned_to != repair.assigned_to:
+        _require_may_assign(repair, assigned_to, by)
     sent = {
         "due_on": due_on, "assigned_to": assigned_to,
         "set_for_volt": set_for_volt, "set_for_hz": set_for_hz,
@@ -65,7 +72,18 @@ def change_plan(
         update_locked(repair, **changed)
     if _set_for(repair) != before:
         _follow_set_for(repair, by, before)
+    if is_passed_on:
+        record_hands(repair=repair, by=by)
     return repair
+
+
+def _require_may_assign(repair: Repair, to: Person | None, by: Person | None) -> None:
+    """The plan says who works on it: the same rules as taking and handing over."""
+    require_at_the_bench(to, "assigned_to")
+    if by and by == to and by.role == Role.TECH:
+        require_may_take(repair, by)
+    elif by:
+        require_may_hand_over(repair, by)
 
 
 def _set_for(repair: Repair) -> str:
@@ -155,8 +173,3 @@ def _settle(
     if is_closed_up and repair.stage != Stage.READY:
         acknowledge_closed_up(repair=repair, by=by)
     return_pieces(unit=repair.unit, ticked=pieces, missing_reason=reason)
-
-
-def _require_open(repair: Repair) -> None:
-    if repair.stage in stages.CLOSED:
-        raise RepairClosed()

@@ -14,8 +14,8 @@ from shop.core.errors import BadField, Stale
 from shop.core.idempotency import require_same
 from shop.core.ids import new_id
 from shop.core.models import Person, Role
-from shop.repairs import stages
-from shop.repairs.models import Repair, Stage, StageEvent
+from shop.repairs import errors, stages
+from shop.repairs.models import Hands, Repair, Stage, StageEvent
 from shop.units.services import rule_on_power
 
 REASON_LENGTH = 300
@@ -62,6 +62,12 @@ def require_version(repair: Repair, expected_version: int | None) -> None:
         raise Stale(version=repair.version)
 
 
+def require_open(repair: Repair) -> None:
+    """Raises RepairClosed."""
+    if repair.stage in stages.CLOSED:
+        raise errors.RepairClosed()
+
+
 def update_locked(repair: Repair, **values: Any) -> None:
     """Write single values and the next version, if nobody else did meanwhile. Raises Stale."""
     values["version"] = repair.version + 1
@@ -78,22 +84,25 @@ def _write(repair: Repair, to: str, by: Person | None, reason: str, id: UUID) ->
     values: dict[str, Any] = {"stage": to, "stage_since": now}
     if to in stages.CLOSED:
         values |= {"closed_at": now, "outcome": _outcome(repair, to)}
+    hands: dict[str, Any] = {}
     if _takes(repair, to, by):
         values["assigned_to"] = by
+        hands = {"hands": Hands.TAKEN, "handed_to": by}
     if before in stages.UNREPAIRED and to == Stage.ON_THE_BENCH:
         values |= {"closed_up_at": None, "closed_up_by": None}  # it will be opened again
     update_locked(repair, **values)
     event = StageEvent.objects.create(
-        id=id, repair=repair, from_stage=before, to_stage=to, at=now, by=by, reason=reason
+        id=id, repair=repair, from_stage=before, to_stage=to, at=now, by=by, reason=reason, **hands
     )
     _follow(repair, event)
     return event
 
 
 def _takes(repair: Repair, to: str, by: Person | None) -> bool:
-    """A tech who begins on what nobody has in hand has it in hand from then on."""
+    """A tech who begins on what nobody has, or on what was handed to them, has taken it."""
     begins = to in {Stage.LOOKING_OVER, Stage.ON_THE_BENCH}
-    return begins and repair.assigned_to_id is None and by is not None and by.role == Role.TECH
+    is_tech = by is not None and by.role == Role.TECH
+    return begins and is_tech and repair.assigned_to_id in (None, by and by.id)
 
 
 def _outcome(repair: Repair, to: str) -> str:

@@ -10,7 +10,7 @@ from shop.core.ids import new_id
 from shop.core.models import OutboxEvent
 from shop.repairs.booking_facts import UnitWanted
 from shop.repairs.models import Repair, StageEvent
-from shop.repairs.services import book_in, change_stage, hand_back
+from shop.repairs.services import book_in, change_stage, hand_back, hand_over, take_repair
 from shop.units.services import add_piece
 from tests.factories.booking import booking
 from tests.factories.core import PersonFactory
@@ -112,3 +112,41 @@ def test_one_hand_back_sent_many_times_at_once_is_one(vouched):
 
     assert {getattr(answer, "id", answer) for answer in answers} == {id}
     assert StageEvent.objects.count() == 1
+
+
+def test_what_many_take_at_once_comes_into_one_pair_of_hands():
+    crew = [PersonFactory(role="tech", name=f"Tech {number}") for number in range(AT_ONCE)]
+    RepairFactory(stage="on_the_bench")
+
+    answers = at_once(
+        lambda number: take_repair(id=new_id(), repair=Repair.objects.get(), by=crew[number])
+    )
+
+    assert answers.count("in_others_hands") == AT_ONCE - 1
+    holder = Repair.objects.get().assigned_to
+    assert [event.handed_to for event in StageEvent.objects.all()] == [holder]
+
+
+def test_one_take_sent_many_times_at_once_is_one_event():
+    anna, id = PersonFactory(role="tech"), new_id()
+    RepairFactory(stage="on_the_bench")
+
+    answers = at_once(lambda number: take_repair(id=id, repair=Repair.objects.get(), by=anna))
+
+    assert {repair.assigned_to for repair in answers} == {anna}
+    assert StageEvent.objects.count() == 1
+
+
+def test_what_is_handed_to_several_at_once_comes_to_one_of_them():
+    anna = PersonFactory(role="tech")
+    crew = [PersonFactory(role="tech") for _number in range(AT_ONCE)]
+    RepairFactory(stage="on_the_bench", assigned_to=anna)
+
+    answers = at_once(
+        lambda number: hand_over(
+            id=new_id(), repair=Repair.objects.get(), to=crew[number], by=anna, expected_version=1
+        )
+    )
+
+    assert answers.count("stale") == AT_ONCE - 1
+    assert StageEvent.objects.get().handed_to == Repair.objects.get().assigned_to

@@ -42,7 +42,7 @@ def test_rows_take_the_same_queries_for_one_and_for_many(anna, repairs, django_a
         RepairFactory(assigned_to=anna)
 
     with django_assert_num_queries(2):  # the shop's time zone, and all rows
-        rows = repair_rows(row_values(repairs_visible_to(anna)))
+        rows = repair_rows(row_values(repairs_visible_to(anna), anna))
 
     assert len(rows) == repairs
 
@@ -124,7 +124,7 @@ def test_a_row_tells_where_the_repair_stands(anna):
         due_on=date(2026, 12, 1),
     )
 
-    (row,) = repair_rows(row_values(repairs_visible_to(anna)))
+    (row,) = repair_rows(row_values(repairs_visible_to(anna), anna))
 
     assert row["stage_words"] == "on the bench since today, waiting for nobody"
     assert row["waiting_for"] is None
@@ -136,7 +136,7 @@ def test_a_row_tells_where_the_repair_stands(anna):
 def test_the_age_of_a_closed_repair_stands_still(anna):
     RepairFactory(stage="handed_back", booked_in_at=NOW, closed_at=NOW + 5 * DAY)
 
-    (row,) = repair_rows(row_values(repairs_visible_to(anna)))
+    (row,) = repair_rows(row_values(repairs_visible_to(anna), anna))
 
     assert row["age_days"] == 5
     assert row["stage_words"].startswith("handed back ")
@@ -256,6 +256,6 @@ def test_rows_use_the_time_zone_of_the_shop(anna):
     ShopFactory(time_zone="Pacific/Kiritimati")  # 14 hours ahead
     RepairFactory(stage="ready", stage_since=timezone.now())
 
-    (row,) = repair_rows(row_values(repairs_visible_to(anna)))
+    (row,) = repair_rows(row_values(repairs_visible_to(anna), anna))
 
     assert "today" in row["stage_words"]
