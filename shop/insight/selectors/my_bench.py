@@ -1,4 +1,4 @@
-"""What somebody at the bench has to know in the morning and between jobs: a fixed set of queries."""
+"""What somebody at the bench has to know in the morning and between jobs, in few queries."""
 
 from __future__ import annotations
 

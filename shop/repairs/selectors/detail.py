@@ -18,7 +18,7 @@ def stage_marks(repair: Repair) -> list[Mark]:
 
 
 def event_rows(repair: Repair) -> list[dict[str, Any]]:
-    """Every change of stage and of hands, oldest first. Without a person: the customer or a rule."""
+    """Every change of stage and of hands, oldest first. By nobody: the customer or a rule."""
     events = repair.events.order_by("at", "id").select_related("by", "handed_to")
     return [
         {

@@ -1,4 +1,4 @@
-"""Into whose hands a repair comes: taken, handed over, put back. Each is an event in its history."""
+"""Into whose hands a repair comes: taken, handed over, put back. Each is an event."""
 
 from __future__ import annotations
 
@@ -62,7 +62,7 @@ def hand_over(
     """Hand a repair to somebody at the bench, or put it back (`to` None) for whoever takes it.
 
     A repeat with the same id changes nothing. Raises NotInYourHands (a tech hands over what they
-    have), BadField (to nobody of the bench, to oneself or to who has it), RepairClosed, Stale, Conflict.
+    have), BadField (nobody of the bench, oneself, or who has it), RepairClosed, Stale, Conflict.
     """
     note = note.strip()[:REASON_LENGTH]
     hands = Hands.HANDED if to else Hands.PUT_BACK
