@@ -1,4 +1,4 @@
-"""`python -m shop <command>`: stands in for manage.py, and `calc` works without a database."""
+"""`python -m shop <command>`: stands in for manage.py; `calc` and `meter` need no database."""
 
 from __future__ import annotations
 
@@ -11,6 +11,10 @@ def main() -> None:
         from shop.calc.command_line import run
 
         sys.exit(run(sys.argv[2:]))
+    if len(sys.argv) > 1 and sys.argv[1] == "meter":
+        from shop.benches.instruments.command_line import run as run_meter
+
+        sys.exit(run_meter(sys.argv[2:]))
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")
     from django.core.management import execute_from_command_line
 

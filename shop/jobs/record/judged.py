@@ -19,7 +19,7 @@ from shop.calc.judging import (
     meter_limit,
 )
 from shop.calc.quantities import Quantity
-from shop.calc.readings import Reading, State, parse_reading
+from shop.calc.readings import Reading, State, parse_reading, reading_said
 from shop.calc.working import BadInput
 from shop.jobs.errors import UnknownStep, ValueUnreadable
 from shop.jobs.record.state import Standing, Step, cells_of, is_grid
@@ -64,7 +64,19 @@ def read_again(value: ReadingValue, quantity: str) -> Reading:
     sent = (value.state, value.value_text, value.unit)
     if sent != (STATES[reading.state], reading.text, reading.unit):
         raise ValueUnreadable(f"{value.as_typed!r} is {reading.text} {reading.unit} here")
+    if value.instrument:
+        _require_as_said(reading, value.instrument.said, Quantity(quantity))
     return reading
+
+
+def _require_as_said(reading: Reading, said: str, quantity: Quantity) -> None:
+    """What was taken from an instrument is what it said. Raises ValueUnreadable."""
+    try:
+        heard = reading_said(said, quantity)
+    except BadInput as bad:
+        raise ValueUnreadable(bad.reason) from bad
+    if (heard.state, heard.text) != (reading.state, reading.text):
+        raise ValueUnreadable(f"{said!r} is {heard.text} {heard.unit} here, not {reading.text}")
 
 
 def judge_reading(

@@ -136,6 +136,8 @@ def _asked(
 
 def _meter(value: ReadingValue, meters: Mapping[UUID, Meter]) -> Meter | None:
     if value.meter is None:
+        if value.instrument:
+            raise BadEntry(_("value.meter: what an instrument read names its meter"))
         return None
     if value.meter not in meters:
         raise BadEntry(_("value.meter: the shop has no such meter"))
