@@ -15,11 +15,12 @@ export interface Line {
 }
 
 /** Sends what waits, oldest first, in batches. An entry leaves the queue only once the server has answered for it; one
- *  that is refused stays and holds back its own record until its maker mends it or throws it away. Returns whether all
- *  that could be sent was. */
+ *  that is refused stays and holds back its own record until its maker mends it or throws it away. With nothing to send
+ *  it asks what others recorded. Returns whether all that could be sent was. */
 export async function drain(line: Line, me: string): Promise<boolean> {
   return navigator.locks.request("queue", { ifAvailable: true }, async (lock) => {
     if (!lock) return true; // another tab is at it
+    let heard = false;
     for (let batch = await nextBatch(me); batch.length; batch = await nextBatch(me)) {
       const ready = await withPhotosSent(batch, line);
       if (ready === null) return false;
@@ -30,9 +31,30 @@ export async function drain(line: Line, me: string): Promise<boolean> {
       );
       if (answer === null) return false;
       if (!(await settle(answer, ready))) return false;
+      heard = true;
     }
-    return true;
+    return heard || hear(line);
   });
+}
+
+/** Two on one worksheet see each other's entries: every answer brings what is new, so an empty batch asks for it. */
+async function hear(line: Line): Promise<boolean> {
+  const known = await knownSeqs();
+  if (!Object.keys(known).length) return true;
+  const answer = await line.send([], known);
+  if (answer && (await hasNews(answer))) await settle(answer, []);
+  return answer !== null;
+}
+
+/** Whether an answer changes anything on the phone: without news no screen is drawn anew. */
+async function hasNews(answer: SyncAnswer): Promise<boolean> {
+  if (Object.values(answer.newer).some((entries) => entries.length)) return true;
+  const db = await benchDb();
+  for (const [id, told] of Object.entries(answer.worksheets)) {
+    const row = (await db.get("worksheets", id))?.row;
+    if (row && (row.stage !== told.stage || row.last_seq !== told.last_seq)) return true;
+  }
+  return false;
 }
 
 /** The oldest waiting entries of this person, without records that a refused one holds back. */
