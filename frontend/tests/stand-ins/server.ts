@@ -2,7 +2,7 @@ import type { Entry } from "$lib/api/work-shapes";
 import { ApiError } from "$lib/api/call";
 import type { KeptPhoto } from "$lib/db/schema";
 import type { Line } from "$lib/queue/drain";
-import type { OperationResult, SyncAnswer } from "$lib/queue/send";
+import type { Known, OperationResult, SyncAnswer } from "$lib/queue/send";
 
 /** A small real server of entries: idempotent by id, numbers each record, refuses what it is told to refuse. */
 export class EntryServer implements Line {
@@ -14,8 +14,12 @@ export class EntryServer implements Line {
   /** How many answers to lose after applying. */
   loseAnswers = 0;
   away = false;
+  /** Stages of records that are not open. */
+  readonly stages = new Map<string, string>();
+  /** What other phones recorded, already numbered. */
+  readonly others: Entry[] = [];
 
-  send = (entries: Entry[]): Promise<SyncAnswer | null> => {
+  send = (entries: Entry[], known: Known = {}): Promise<SyncAnswer | null> => {
     if (this.away) return Promise.resolve(null);
     this.batches.push(entries.length);
     const stopped = new Set<string>();
@@ -26,7 +30,7 @@ export class EntryServer implements Line {
     }
     return Promise.resolve({
       results,
-      newer: {},
+      newer: this.newerThan(known),
       worksheets: this.heads(),
       server_time: "2026-01-01T00:00:00Z",
     });
@@ -44,9 +48,18 @@ export class EntryServer implements Line {
     return [...this.records.values()].flat().map((entry) => entry.id);
   }
 
+  private newerThan(known: Known): SyncAnswer["newer"] {
+    const newer: SyncAnswer["newer"] = {};
+    for (const entry of this.others) {
+      const held = known[entry.record];
+      if (held !== undefined && (entry.seq ?? 0) > held) (newer[entry.record] ??= []).push(entry);
+    }
+    return newer;
+  }
+
   private heads(): SyncAnswer["worksheets"] {
     const heads = [...this.records].map(
-      ([id, entries]) => [id, { stage: "open", last_seq: entries.length }] as const,
+      ([id, entries]) => [id, { stage: this.stages.get(id) ?? "open", last_seq: entries.length }] as const,
     );
     return Object.fromEntries(heads);
   }

@@ -4,11 +4,13 @@ import type { KeptPhoto } from "$lib/db/schema";
 import type { Entry } from "$lib/api/work-shapes";
 import { drain, type Line } from "./drain";
 import { refreshQueueState } from "./refresh";
-import { sendOperations, uploadPhoto, type Known } from "./send";
+import { sendOperations, uploadPhoto, type Known, type SyncAnswer } from "./send";
 import { queueState } from "./state.svelte";
 
-const FIRST_WAIT_MS = 2_000;
+const FIRST_WAIT_MS = 1_000;
 const LONGEST_WAIT_MS = 120_000;
+/** How often an app in front asks what others recorded. */
+const HEAR_MS = 15_000;
 let wait = FIRST_WAIT_MS;
 let timer: ReturnType<typeof setTimeout> | undefined;
 /** Something was recorded while a drain was on its last batch. */
@@ -21,10 +23,16 @@ function passes(error: unknown): boolean {
   );
 }
 
+/** A link that drops every so many requests still carries: only one that carries nothing is left in peace for longer. */
+function noteProgress(answer: SyncAnswer): SyncAnswer {
+  if (answer.results.some((result) => result.outcome !== "refused")) wait = FIRST_WAIT_MS;
+  return answer;
+}
+
 const line: Line = {
   async send(entries: Entry[], known: Known) {
     try {
-      return await sendOperations(entries, known);
+      return noteProgress(await sendOperations(entries, known));
     } catch (error) {
       if (passes(error)) return null;
       throw error;
@@ -33,6 +41,7 @@ const line: Line = {
   async upload(photo: KeptPhoto) {
     try {
       await uploadPhoto(photo.sha256, photo.blob, photo.repair);
+      wait = FIRST_WAIT_MS;
       return "done";
     } catch (error) {
       if (passes(error)) return "later";
@@ -80,10 +89,15 @@ export function keepDraining(): () => void {
   const seen = () => {
     if (document.visibilityState === "visible") hint();
   };
+  const listening = setInterval(() => {
+    // While sending fails, the wait between tries holds.
+    if (document.visibilityState === "visible" && wait === FIRST_WAIT_MS) void drainSoon();
+  }, HEAR_MS);
   addEventListener("online", hint);
   document.addEventListener("visibilitychange", seen);
   return () => {
     clearTimeout(timer);
+    clearInterval(listening);
     removeEventListener("online", hint);
     document.removeEventListener("visibilitychange", seen);
   };

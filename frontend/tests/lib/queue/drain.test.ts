@@ -1,7 +1,9 @@
-import { beforeEach, describe, expect, test } from "vitest";
+import { beforeEach, describe, expect, test, vi } from "vitest";
 import type { Me } from "$lib/api/shapes";
 import { benchDb } from "$lib/db/open";
 import type { KeptWorksheet } from "$lib/db/schema";
+import type { Entry } from "$lib/api/work-shapes";
+import { onChange } from "$lib/queue/changes";
 import { drain, nextBatch } from "$lib/queue/drain";
 import { keepEntry, type NewEntry } from "$lib/queue/record";
 import { refreshQueueState } from "$lib/queue/refresh";
@@ -21,6 +23,10 @@ async function keep(count: number, record = "sheet-1", me: Me = anna) {
   const made = [];
   for (let i = 0; i < count; i++) made.push(await keepEntry(note(record, `step-${String(i)}`), me));
   return made;
+}
+async function keepSheet(id: string) {
+  const row = { id, stage: "open", last_seq: 0 } as KeptWorksheet["row"];
+  await (await benchDb()).put("worksheets", { worksheet: id, sha256: "s", row, pictures: [] });
 }
 async function waiting() {
   return (await benchDb()).getAll("queue");
@@ -183,5 +189,42 @@ describe("draining the queue", () => {
     await drain(server, anna.id);
 
     expect(server.all().sort()).toEqual(expect.arrayContaining(made.map((entry) => entry.id)));
+  });
+
+  test("with nothing to send, what others recorded comes all the same, and once", async () => {
+    await keepSheet("sheet-1");
+    server.others.push({
+      ...(note("sheet-1", "of-bert") as Entry),
+      id: "of-bert",
+      record: "sheet-1",
+      seq: 1,
+    });
+
+    const done = await drain(server, anna.id);
+
+    expect(done).toBe(true);
+    expect((await (await benchDb()).get("entries", "of-bert"))?.seq).toBe(1);
+    const drawn = vi.fn();
+    const stop = onChange(drawn);
+    await drain(server, anna.id);
+    stop();
+    expect(drawn).not.toHaveBeenCalled();
+  });
+
+  test("a worksheet that was stopped elsewhere is known as stopped, though nothing is new in it", async () => {
+    await keepSheet("sheet-1");
+    server.records.set("sheet-1", []);
+    server.stages.set("sheet-1", "stopped");
+
+    await drain(server, anna.id);
+
+    expect((await (await benchDb()).get("worksheets", "sheet-1"))?.row.stage).toBe("stopped");
+  });
+
+  test("asking what others recorded without network is no success", async () => {
+    await keepSheet("sheet-1");
+    server.away = true;
+
+    expect(await drain(server, anna.id)).toBe(false);
   });
 });
