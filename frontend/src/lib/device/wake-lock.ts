@@ -1,5 +1,6 @@
-/** Keeps the screen on while a worksheet is open; silent when the phone refuses. Returns how to let go. */
-export function keepAwake(): () => void {
+/** Keeps the screen on while a worksheet is open, and asks again when it is seen again. `onanswer` hears whether the
+ *  phone does it: a low battery may refuse. Returns how to let go. */
+export function keepAwake(onanswer: (isAwake: boolean) => void = () => undefined): () => void {
   // Typed as always there; it is not over plain HTTP.
   const wakeLock = navigator.wakeLock as WakeLock | undefined;
   if (!wakeLock) return () => undefined;
@@ -8,6 +9,9 @@ export function keepAwake(): () => void {
   const ask = async () => {
     if (!wanted || document.visibilityState !== "visible") return;
     lock = await wakeLock.request("screen").catch(() => null);
+    // Asked for twice, or let go of meanwhile.
+    if (!wanted) return void lock?.release();
+    onanswer(lock !== null);
   };
   const seen = () => void ask();
   document.addEventListener("visibilitychange", seen);

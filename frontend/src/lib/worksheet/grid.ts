@@ -1,5 +1,5 @@
 // Rows and columns of readings: a ramp and a table alike. A cell's entries stand under `<step>/<row>/<column>`.
-import type { AlongBand, Entry, GridColumn, Step } from "$lib/api/work-shapes";
+import type { AlongBand, Entry, GridColumn, GridRow, Step } from "$lib/api/work-shapes";
 import { bandAt, type Limits } from "$lib/calc/judge";
 import { numberOn } from "./effective";
 
@@ -25,6 +25,13 @@ export function isGrid(step: Pick<Step, "kind">): boolean {
 
 export function cellId(step: Pick<Step, "id">, row: string, column: string): string {
   return `${step.id}/${row}/${column}`;
+}
+
+/** The cell an entry stands in; null where it is of another step. */
+export function cellOf(step: Pick<Step, "id">, name: string | null | undefined): Cell | null {
+  if (!name?.startsWith(`${step.id}/`)) return null;
+  const [row, column] = name.slice(step.id.length + 1).split("/");
+  return row && column ? { row, column } : null;
 }
 
 export function cellIds(step: Step): string[] {
@@ -85,6 +92,22 @@ export function isGridSettled(step: Step, standing: Standing): boolean {
 function mustPass(step: Step, column: GridColumn, index: number): boolean {
   const { low, high } = ownLimits(column, index);
   return step.blocks === true && (low !== null || high !== null);
+}
+
+/** How many cells are still to be read. */
+export function openCells(step: Step, standing: Standing): number {
+  const needed = (step.columns ?? []).filter((one) => one.required !== false);
+  const all = (step.rows ?? []).flatMap((row) => needed.map((one) => cellId(step, row.id, one.key)));
+  return all.filter((id) => !standing.has(id)).length;
+}
+
+/** The cells whose reading is beyond its limits, as their row and column are called. */
+export function failedCells(step: Step, standing: Standing, rowTitle: (row: GridRow) => string): string[] {
+  return (step.rows ?? []).flatMap((row) =>
+    (step.columns ?? [])
+      .filter((column) => standing.get(cellId(step, row.id, column.key))?.at(-1)?.verdict === "fail")
+      .map((column) => `${rowTitle(row)}, ${column.title}`),
+  );
 }
 
 /** The first cell without a reading, row by row; null when all are there. */

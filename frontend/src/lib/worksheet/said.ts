@@ -45,3 +45,15 @@ export function saidOf(entry: Entry, step: Step | undefined): string {
       return t(`entry.${entry.kind}`);
   }
 }
+
+/** A reading on the limits it was judged by; null where it had none or there is no number. */
+export function gaugeFor(entry: Entry) {
+  const number = (key: string) => {
+    const found = entry.value[key];
+    return typeof found === "number" ? found : null;
+  };
+  const [low, high, exact] = [number("low"), number("high"), entry.value["value_text"]];
+  if (entry.kind !== "reading" || typeof exact !== "string" || (low === null && high === null)) return null;
+  const guard = textOf(entry, "rule") === "simple" ? null : number("expanded_uncertainty");
+  return { low, high, unit: textOf(entry, "unit"), value: Number(exact), guard, verdict: entry.verdict };
+}

@@ -42,18 +42,27 @@ export class OpenSheet {
     }
   }
 
-  /** Records an entry on a step; durable when it returns. */
+  /** Records an entry on a step; durable when it returns its id. */
   async save(
     step: string,
     kind: EntryKind,
     value: Record<string, unknown>,
     more: SaveMore = {},
-  ): Promise<void> {
-    if (!this.kept) return;
+  ): Promise<string | null> {
+    if (!this.kept) return null;
     const { repair } = this.kept.pack;
     const { photo, step: _step, ...rest } = more;
-    await record({ repair, worksheet: this.id, step, kind, value, ...rest, ...(photo ? { photo } : {}) });
+    const entry = await record({
+      repair,
+      worksheet: this.id,
+      step,
+      kind,
+      value,
+      ...rest,
+      ...(photo ? { photo } : {}),
+    });
     await this.read();
     if (session.plain) await this.fetch();
+    return entry.id;
   }
 }
