@@ -22,5 +22,10 @@ app.conf.beat_schedule = {
         "schedule": 1.0,
         "options": {"expires": 5},
     },
+    "forget stale parts of photos": {
+        "task": "repairs.forget_stale_parts",
+        "schedule": 3600.0,
+        "options": {"expires": 600},
+    },
     "heartbeat": {"task": "core.beat_heartbeat", "schedule": 20.0, "options": {"expires": 60}},
 }

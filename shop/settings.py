@@ -243,6 +243,7 @@ SPECTACULAR_SETTINGS = {
         "EntryKind": "shop.jobs.models.Entry.Kind",
         "MeterKind": "shop.benches.models.MeterKind",
         "Quantity": "api.v1.meters.QUANTITIES",
+        "CodeKind": "api.v1.codes.KINDS",
     },
     "POSTPROCESSING_HOOKS": [
         "drf_spectacular.hooks.postprocess_schema_enums",

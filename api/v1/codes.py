@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable
 from typing import Any
 
+import orjson
+from django.http import HttpResponse
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
+from api.compressed import json_answer
 from api.permissions import IsStaff, person_of
 from api.v1.benches import MeterOut
 from api.v1.parts import BinOut, PartOut
@@ -23,7 +27,7 @@ from shop.calc.codes import Kind
 from shop.core.models import Person
 from shop.core.selectors import today_in_shop
 from shop.repairs.selectors import open_repair_of
-from shop.stock.models import Bin
+from shop.stock.models import Bin, Part
 from shop.stock.selectors import part_rows, parts_with_stock
 from shop.units.errors import UnknownCode
 from shop.units.models import Piece, Shelf
@@ -50,6 +54,50 @@ class CodeOut(serializers.Serializer[Any]):
     bin = BinOut(required=False)
     meter = MeterOut(required=False)
     shelf = ShelfOut(required=False)
+
+
+class KnownCodeOut(serializers.Serializer[Any]):
+    code = serializers.CharField()
+    kind = serializers.ChoiceField(choices=KINDS)
+    name = serializers.CharField()
+
+
+class KnownCodesOut(serializers.Serializer[Any]):
+    codes = KnownCodeOut(many=True)
+
+
+class KnownCodes(APIView):
+    """The codes of the shop's own things, for phones to keep. An unchanged list costs no bytes."""
+
+    permission_classes = [IsStaff]
+
+    @extend_schema(
+        tags=["codes"], operation_id="codes_list_known", responses={200: KnownCodesOut, 304: None}
+    )
+    def get(self, request: Request) -> HttpResponse:
+        """Bins, parts, meters and shelves with their names: no stock, no unit and no customer."""
+        content = orjson.dumps({"codes": _known_codes()})
+        etag = f'"{hashlib.sha256(content).hexdigest()[:32]}"'
+        if etag in request.META.get("HTTP_IF_NONE_MATCH", ""):
+            answer = HttpResponse(status=304)
+        else:
+            answer = json_answer(request, content)
+        answer["ETag"], answer["Cache-Control"] = etag, "private, no-cache"
+        return answer
+
+
+def _known_codes() -> list[dict[str, str]]:
+    named: list[tuple[str, Any]] = [
+        ("bin", Bin.objects.values_list("code", "name")),
+        ("part", Part.objects.values_list("code", "name")),
+        ("meter", Meter.objects.values_list("code", "name")),
+        ("shelf", Shelf.objects.values_list("code", "name")),
+    ]
+    return [
+        {"code": code, "kind": kind, "name": name}
+        for kind, rows in named
+        for code, name in rows.order_by("code")
+    ]
 
 
 class CodeView(APIView):

@@ -64,7 +64,7 @@ class RepairOfPhotoIn(serializers.Serializer[Any]):
     repair = serializers.UUIDField(required=False)
 
 
-def _repair(request: Request) -> Repair | None:
+def repair_of_photo(request: Request) -> Repair | None:
     """The repair a photo belongs to. Pictures of none are for who writes at the bench."""
     asked = RepairOfPhotoIn(data=request.query_params)
     asked.is_valid(raise_exception=True)
@@ -95,7 +95,7 @@ class PhotoView(APIView):
 
         The same bytes again change nothing (200).
         """
-        repair = _repair(request)
+        repair = repair_of_photo(request)
         content = request.data
         if not isinstance(content, bytes):  # an empty body is not parsed at all
             raise NotAnImage()

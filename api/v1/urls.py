@@ -93,6 +93,7 @@ urlpatterns = [
     path("orders/<uuid:id>/receive/", orders.ReceiveOrder.as_view()),
     path("stuck-work/", stuck_work.StuckWork.as_view()),
     path("stuck-work/<uuid:id>/try-again/", stuck_work.TryAgain.as_view()),
+    path("codes/", codes.KnownCodes.as_view()),
     path("codes/<path:code>/", codes.CodeView.as_view()),
     path("find/", find.FindView.as_view()),
     path("photos/<sha256:sha256>/", photos.PhotoView.as_view()),

@@ -9,7 +9,9 @@ from shop.calc.codes import Kind, make_code
 from shop.stock.models import Bin, Part, Supplier
 from shop.units.models import Shelf
 from shop.units.services import add_piece
-from tests.factories.units import RepairFactory, UnitFactory
+from tests.factories.jobs import MeterFactory
+from tests.factories.stock import BinFactory, PartFactory
+from tests.factories.units import RepairFactory, ShelfFactory, UnitFactory
 
 pytestmark = pytest.mark.django_db
 
@@ -124,3 +126,42 @@ def test_a_code_is_read_however_it_is_written(api, anna, typed):
     answer = look(api(anna), typed.format(text, text.lower(), text[:4], text[4:]))
 
     assert answer.json()["code"] == text
+
+
+def test_a_phone_gets_the_codes_of_the_shops_own_things_and_nothing_of_a_unit(api, anna):
+    bin, part, meter, shelf = BinFactory(), PartFactory(), MeterFactory(), ShelfFactory()
+    repair = RepairFactory()
+
+    answer = api(anna).get("/api/v1/codes/")
+
+    assert answer.json()["codes"] == [
+        {"code": bin.code, "kind": "bin", "name": bin.name},
+        {"code": part.code, "kind": "part", "name": part.name},
+        {"code": meter.code, "kind": "meter", "name": meter.name},
+        {"code": shelf.code, "kind": "shelf", "name": shelf.name},
+    ]
+    assert repair.unit.code not in answer.content.decode()
+
+
+def test_a_list_of_codes_that_the_phone_has_is_not_sent_again(api, anna):
+    first = api(anna).get("/api/v1/codes/")
+
+    again = api(anna).get("/api/v1/codes/", HTTP_IF_NONE_MATCH=first["ETag"])
+    PartFactory()
+    changed = api(anna).get("/api/v1/codes/", HTTP_IF_NONE_MATCH=first["ETag"])
+
+    assert (again.status_code, again.content) == (304, b"")
+    assert changed.status_code == 200
+    assert "private" in changed["Cache-Control"]
+
+
+def test_the_list_of_codes_takes_four_questions_however_long_it_is(
+    api, anna, django_assert_max_num_queries
+):
+    for _ in range(12):
+        PartFactory(), BinFactory()
+    client = api(anna)
+    client.get("/api/v1/codes/")
+
+    with django_assert_max_num_queries(7):  # and three to know who asks
+        client.get("/api/v1/codes/")

@@ -92,6 +92,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/codes/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description Bins, parts, meters and shelves with their names: no stock, no unit and no customer. */
+        get: operations["codes_list_known"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/codes/{code}/": {
         parameters: {
             query?: never;
@@ -1819,9 +1836,19 @@ export interface components {
             key: unknown;
             title: string;
         };
+        /**
+         * @description * `unit` - unit
+         *     * `piece` - piece
+         *     * `bin` - bin
+         *     * `part` - part
+         *     * `meter` - meter
+         *     * `shelf` - shelf
+         * @enum {string}
+         */
+        CodeKind: "unit" | "piece" | "bin" | "part" | "meter" | "shelf";
         /** @description The kind says which of the others is there. A piece comes with its unit. */
         CodeOut: {
-            kind: components["schemas"]["CodeOutKindEnum"];
+            kind: components["schemas"]["CodeKind"];
             code: string;
             unit?: components["schemas"]["UnitOut"];
             /** Format: uuid */
@@ -1832,16 +1859,6 @@ export interface components {
             meter?: components["schemas"]["MeterOut"];
             shelf?: components["schemas"]["ShelfOut"];
         };
-        /**
-         * @description * `unit` - unit
-         *     * `piece` - piece
-         *     * `bin` - bin
-         *     * `part` - part
-         *     * `meter` - meter
-         *     * `shelf` - shelf
-         * @enum {string}
-         */
-        CodeOutKindEnum: "unit" | "piece" | "bin" | "part" | "meter" | "shelf";
         ContactOut: {
             /** Format: uuid */
             id: string;
@@ -2266,6 +2283,14 @@ export interface components {
             revision: number;
             parts: string[];
             facts: components["schemas"]["FactOut"][];
+        };
+        KnownCodeOut: {
+            code: string;
+            kind: components["schemas"]["CodeKind"];
+            name: string;
+        };
+        KnownCodesOut: {
+            codes: components["schemas"]["KnownCodeOut"][];
         };
         LabourInRequest: {
             minutes: number | null;
@@ -4088,6 +4113,122 @@ export interface operations {
                 content: {
                     "application/json": components["schemas"]["AnswerOut"];
                 };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    codes_list_known: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["KnownCodesOut"];
+                };
+            };
+            /** @description No response body */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
             };
             /** @description A refusal with its reason. */
             400: {
