@@ -31,7 +31,7 @@ class ChoiceValue(msgspec.Struct):
 
 
 class FromInstrument(msgspec.Struct):
-    """The offered reading that was taken: read by the instrument `said`, not typed by hand."""
+    """The offered reading that was taken, as the instrument `said` it: not typed by hand."""
 
     offer: UUID
     said: Annotated[str, Meta(min_length=1, max_length=40)]

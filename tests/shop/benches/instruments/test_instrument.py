@@ -133,9 +133,12 @@ def test_an_instrument_that_vanishes_in_between_is_found_again():
 
 
 def test_a_queue_of_errors_without_end_does_not_hold_it_up():
-    with never_ending() as address, opened(address) as instrument:
-        with pytest.raises(InstrumentRefused, match="-310"):
-            instrument.measure(VOLTS)
+    with (
+        never_ending() as address,
+        opened(address) as instrument,
+        pytest.raises(InstrumentRefused, match="-310"),
+    ):
+        instrument.measure(VOLTS)
 
 
 @contextmanager
