@@ -180,6 +180,8 @@ export interface ReadingValue {
   verdict: string | null;
   quantity: string;
   name?: string;
+  /** Read by an instrument and taken, not typed: the offer, and in its own words. */
+  instrument?: { offer: Id; said: string; taken_at: string };
 }
 export interface Entry {
   id: Id;

@@ -5,6 +5,7 @@ import enDesk from "./en.desk.json";
 import enManager from "./en.manager.json";
 import type enEditor from "./en.editor.json";
 import type enEditorFields from "./en.editor-fields.json";
+import type enInstruments from "./en.instruments.json";
 import type enRecord from "./en.record.json";
 import type enSheets from "./en.sheets.json";
 import type enWorksheet from "./en.worksheet.json";
@@ -14,6 +15,7 @@ const first = { ...en, ...enBench, ...enDesk, ...enManager };
 /** Sentences of screens that few open: they come with the screen, by `addWords`. */
 type Later = typeof enEditor &
   typeof enEditorFields &
+  typeof enInstruments &
   typeof enRecord &
   typeof enSheets &
   typeof enThisApp &
