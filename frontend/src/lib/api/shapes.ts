@@ -41,6 +41,11 @@ export interface Person {
   name: string;
   role: Role;
 }
+export interface DevicePin {
+  id: Id;
+  person_name: string;
+  set_at: string;
+}
 export interface Device {
   id: Id;
   name: string;
@@ -48,6 +53,7 @@ export interface Device {
   enrolled_at: string;
   last_seen_at: string | null;
   revoked_at: string | null;
+  pins: DevicePin[];
 }
 export interface Customer {
   id: Id;

@@ -6,6 +6,7 @@ import enManager from "./en.manager.json";
 import type enEditor from "./en.editor.json";
 import type enEditorFields from "./en.editor-fields.json";
 import type enInstruments from "./en.instruments.json";
+import type enLock from "./en.lock.json";
 import type enRecord from "./en.record.json";
 import type enSheets from "./en.sheets.json";
 import type enWorksheet from "./en.worksheet.json";
@@ -13,7 +14,8 @@ import type enThisApp from "./en.this-app.json";
 
 const first = { ...en, ...enBench, ...enDesk, ...enManager };
 /** Sentences of screens that few open: they come with the screen, by `addWords`. */
-type Later = typeof enEditor &
+type Later = typeof enLock &
+  typeof enEditor &
   typeof enEditorFields &
   typeof enInstruments &
   typeof enRecord &
