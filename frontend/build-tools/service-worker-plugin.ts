@@ -1,7 +1,7 @@
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
 import { join, relative } from "node:path";
-import { build, type Plugin } from "vite";
+import { build, type Alias, type Plugin } from "vite";
 
 /** Files the worker fetches only when they are first used: the scanner's decoder is larger than all the rest. */
 const LATER = /\.wasm$/;
@@ -34,12 +34,14 @@ function kept(folder: string, name: string, base: string): KeptFile {
 export function serviceWorker(): Plugin {
   let folder = "dist";
   let base = "/";
+  let alias: Alias[] = [];
   return {
     name: "own-service-worker",
     apply: "build",
     configResolved(config) {
       folder = config.build.outDir;
       base = config.base;
+      alias = config.resolve.alias;
     },
     async closeBundle() {
       const names = filesBelow(folder).filter((name) => !NOT_SHELL.test(name));
@@ -49,6 +51,7 @@ export function serviceWorker(): Plugin {
         configFile: false,
         logLevel: "warn",
         publicDir: false,
+        resolve: { alias },
         define: { __AT_ONCE__: JSON.stringify(at_once), __LATER__: JSON.stringify(later) },
         build: {
           outDir: folder,

@@ -1,5 +1,7 @@
 /// <reference lib="webworker" />
-// Keeps the shell of the app, and nothing else: entries, packs and pictures are the app's own business.
+// Keeps the shell of the app, and sends what waits when the app is closed: packs and pictures are the app's own business.
+import { sendInBackground } from "$lib/queue/in-worker";
+
 interface KeptFile {
   address: string;
   hash: string;
@@ -61,4 +63,9 @@ worker.addEventListener("fetch", (event) => {
 worker.addEventListener("message", (event) => {
   if (event.data === "take_over") void worker.skipWaiting();
   if (event.data === "keep_decoder") event.waitUntil(Promise.all([...LATER.map(keep), dropOld()]));
+});
+// Where the browser knows background sync, it wakes us once there is network.
+worker.addEventListener("sync", (event) => {
+  if ((event as ExtendableEvent & { tag: string }).tag === "queue")
+    (event as ExtendableEvent).waitUntil(sendInBackground());
 });

@@ -1,4 +1,5 @@
 import { currentLanguage, tMaybe, t } from "$lib/words";
+import { noteServerTime } from "./clock.svelte";
 
 export type Verb = "GET" | "POST" | "PUT" | "PATCH" | "DELETE";
 export interface FieldError {
@@ -9,6 +10,7 @@ export interface FieldError {
 export interface CallOptions {
   query?: Record<string, string | number | boolean | null | undefined>;
   body?: unknown;
+  headers?: Record<string, string>;
   /** The version the change is based on, from `etag` of an earlier answer. */
   ifMatch?: string;
   signal?: AbortSignal;
@@ -21,8 +23,11 @@ export interface Answer<T> {
   etag: string | null;
 }
 
+/** Its message is a sentence for people. */
+export class SaidError extends Error {}
+
 /** The server said no, in its problem+json words. */
-export class ApiError extends Error {
+export class ApiError extends SaidError {
   constructor(
     readonly status: number,
     readonly code: string,
@@ -40,7 +45,7 @@ export class ApiError extends Error {
 }
 
 /** No answer came: no network, server down, or too slow. */
-export class NoNetwork extends Error {
+export class NoNetwork extends SaidError {
   constructor() {
     super(t("error.network"));
   }
@@ -73,6 +78,7 @@ async function ask(method: Verb, url: string, options: CallOptions): Promise<Res
     Accept: "application/json",
     // Sentences in the language of the screens, whatever the browser's own is.
     "Accept-Language": currentLanguage(),
+    ...options.headers,
   };
   let body: BodyInit | undefined;
   if (options.body instanceof Blob) {
@@ -86,8 +92,17 @@ async function ask(method: Verb, url: string, options: CallOptions): Promise<Res
   if (options.ifMatch) headers["If-Match"] = options.ifMatch;
   const patience = AbortSignal.timeout(options.patience ?? 20_000);
   const signal = options.signal ? AbortSignal.any([options.signal, patience]) : patience;
+  const began = Date.now();
   try {
-    return await fetch(url, { method, headers, body: body ?? null, signal, credentials: "same-origin" });
+    const answer = await fetch(url, {
+      method,
+      headers,
+      body: body ?? null,
+      signal,
+      credentials: "same-origin",
+    });
+    noteServerTime(answer.headers.get("Date"), began);
+    return answer;
   } catch (error) {
     if (options.signal?.aborted) throw error;
     tell("unreachable");
@@ -156,6 +171,6 @@ export async function post<T>(path: string, body?: unknown, options: CallOptions
 
 /** A sentence for people about anything that was thrown. */
 export function sentenceFor(error: unknown): string {
-  if (error instanceof ApiError || error instanceof NoNetwork) return error.message;
+  if (error instanceof SaidError) return error.message;
   return t("error.unexpected", { detail: error instanceof Error ? error.message : String(error) });
 }

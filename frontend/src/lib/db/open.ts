@@ -1,4 +1,5 @@
 import { openDB, type IDBPDatabase, type IDBPTransaction, type StoreNames } from "idb";
+import { withoutCustomer } from "./privacy";
 import type { BenchSchema, KeptPack, KeptWorksheet } from "./schema";
 
 export type BenchDb = IDBPDatabase<BenchSchema>;
@@ -35,6 +36,15 @@ const UPGRADES: ((db: BenchDb, tx: Upgrading) => void | Promise<void>)[] = [
       await tx.objectStore("worksheets").put({ worksheet, sha256, row, pictures: [] });
       await packs.put({ worksheet, pack });
     }
+  },
+  async function forgetCustomers(db, tx) {
+    db.createObjectStore("sheets", { keyPath: "id" });
+    const repairs = tx.objectStore("repairs");
+    for (const kept of await repairs.getAll()) {
+      await repairs.put({ ...kept, repair: withoutCustomer(kept.repair) });
+    }
+    await tx.objectStore("meta").delete("my_repairs");
+    await tx.objectStore("drafts").delete("book-in");
   },
 ];
 

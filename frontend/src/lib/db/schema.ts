@@ -1,5 +1,5 @@
 import type { DBSchema } from "idb";
-import type { Repair, WorksheetRow } from "$lib/api/shapes";
+import type { ModelSheet, Repair, WorksheetRow } from "$lib/api/shapes";
 import type { Entry, Pack } from "$lib/api/work-shapes";
 import type { CalculatorAnswer, Given } from "$lib/calculators/shapes";
 
@@ -38,6 +38,21 @@ export interface KeptWorksheet {
   /** What its steps show. */
   pictures: string[];
 }
+/** A repair as it was last seen, without whose it is. */
+export interface KeptRepair {
+  id: string;
+  code: string;
+  repair: Repair;
+  kept_at: string;
+  /** When its bench log was fetched; left out: never. */
+  log_at?: string;
+}
+/** A model sheet with the pictures it shows. */
+export interface KeptSheet {
+  id: string;
+  sheet: ModelSheet;
+  pictures: string[];
+}
 /** A pack never changes and can be large: it is read once, when its worksheet is opened. */
 export interface KeptPack {
   worksheet: string;
@@ -67,11 +82,8 @@ export interface BenchSchema extends DBSchema {
   worksheets: { key: string; value: KeptWorksheet };
   /** The index was there up to version 3. */
   packs: { key: string; value: KeptPack; indexes: { repair: string } };
-  repairs: {
-    key: string;
-    value: { id: string; code: string; repair: Repair; kept_at: string };
-    indexes: { code: string };
-  };
+  repairs: { key: string; value: KeptRepair; indexes: { code: string } };
+  sheets: { key: string; value: KeptSheet };
   sent: { key: string; value: SentEntry; indexes: { acknowledged_at: number } };
   drafts: { key: string; value: { key: string; value: unknown; at: number } };
   answers: { key: string; value: KeptAnswer; indexes: { name: string; asked_at: string } };

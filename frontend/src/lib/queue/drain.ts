@@ -1,17 +1,21 @@
-import { ApiError } from "$lib/api/call";
 import type { Entry } from "$lib/api/work-shapes";
 import { benchDb } from "$lib/db/open";
 import type { KeptPhoto, QueuedEntry } from "$lib/db/schema";
 import { refuse, settle } from "./settle";
-import type { Known, SyncAnswer } from "./send";
+import type { Known, SyncAnswer } from "./wire";
 
 const MOST_OPERATIONS = 100;
 const MOST_BYTES = 900_000;
 
+/** Why a photo was refused; an ApiError is one. */
+export interface Refused {
+  code: string;
+  message: string;
+}
 /** How the queue reaches the server; null: not now (no network, signed out, too busy). */
 export interface Line {
   send: (entries: Entry[], known: Known) => Promise<SyncAnswer | null>;
-  upload: (photo: KeptPhoto) => Promise<"done" | "later" | ApiError>;
+  upload: (photo: KeptPhoto) => Promise<"done" | "later" | Refused>;
 }
 
 /** Sends what waits, oldest first, in batches. An entry leaves the queue only once the server has answered for it; one
@@ -87,7 +91,7 @@ async function withPhotosSent(batch: QueuedEntry[], line: Line): Promise<QueuedE
   return batch.filter((one) => !stopped.has(one.record));
 }
 
-async function sendPhoto(sha256: string, line: Line): Promise<"done" | "later" | ApiError> {
+async function sendPhoto(sha256: string, line: Line): Promise<"done" | "later" | Refused> {
   const db = await benchDb();
   const photo = await db.get("photos", sha256);
   if (!photo || photo.sent) return "done";

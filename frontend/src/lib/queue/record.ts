@@ -4,6 +4,7 @@ import type { Me } from "$lib/api/shapes";
 import type { Entry, EntryKind } from "$lib/api/work-shapes";
 import { benchDb, STRICT } from "$lib/db/open";
 import type { KeptPhoto, QueuedEntry } from "$lib/db/schema";
+import { withRoom } from "$lib/db/room";
 import type { ShrunkPhoto } from "$lib/photos/shrink";
 import { announceChange } from "./changes";
 import { refreshQueueState } from "./refresh";
@@ -42,7 +43,8 @@ function entryOf(given: NewEntry, me: Me, now: Date): Entry {
   };
 }
 
-/** Keeps an entry, with its photo, in one strict transaction. Durable when it returns: only then say "saved". */
+/** Keeps an entry, with its photo, in one strict transaction. Durable when it returns: only then say "saved". Throws
+ *  StorageFull when there is no room, even with everything forgotten that can be had again: then nothing was kept. */
 export async function keepEntry(given: NewEntry, me: Me, now = new Date()): Promise<Entry> {
   const entry = entryOf(given, me, now);
   const size = JSON.stringify(entry).length + (given.photo?.blob.size ?? 0);
@@ -56,17 +58,23 @@ export async function keepEntry(given: NewEntry, me: Me, now = new Date()): Prom
     detail: null,
     size,
   };
-  const db = await benchDb();
-  const tx = db.transaction(["entries", "queue", "photos"], "readwrite", STRICT);
+  await withRoom(() => write(entry, queued, given.photo));
+  await refreshQueueState();
+  announceChange();
+  return entry;
+}
+
+async function write(entry: Entry, queued: QueuedEntry, photo?: ShrunkPhoto): Promise<void> {
+  const tx = (await benchDb()).transaction(["entries", "queue", "photos"], "readwrite", STRICT);
   const writes: Promise<unknown>[] = [
     tx.objectStore("entries").put(entry),
     tx.objectStore("queue").add(queued),
   ];
-  if (given.photo) writes.push(tx.objectStore("photos").put(keptPhoto(given.photo, entry)));
-  await Promise.all([...writes, tx.done]);
-  await refreshQueueState();
-  announceChange();
-  return entry;
+  if (photo) writes.push(tx.objectStore("photos").put(keptPhoto(photo, entry)));
+  // Where room ends, each write is aborted; the transaction alone knows why.
+  await Promise.all([...writes, tx.done]).catch((error: unknown) => {
+    throw tx.error ?? error;
+  });
 }
 
 function keptPhoto(photo: ShrunkPhoto, entry: Entry): KeptPhoto {

@@ -1,35 +1,26 @@
-import { call } from "$lib/api/call";
+import { call, NoNetwork } from "$lib/api/call";
 import type { Entry } from "$lib/api/work-shapes";
+import { onItsWay } from "./progress.svelte";
+import { sendPhoto, type Ask } from "./upload";
+import { syncBody, type Known, type SyncAnswer } from "./wire";
 
-export interface OperationResult {
-  id: string;
-  outcome: "applied" | "repeated" | "refused";
-  seq?: number | null;
-  code?: string | null;
-  detail?: string | null;
-}
-export interface SyncAnswer {
-  results: OperationResult[];
-  newer: Record<string, Entry[]>;
-  worksheets: Record<string, { stage: string; last_seq: number }>;
-  server_time: string;
-}
-export type Known = Record<string, number>;
-
-/** What the server is told about an entry: not what it will add itself. */
-function operation(entry: Entry) {
-  const { received_at: _received, seq: _seq, hash: _hash, ...body } = entry;
-  return { id: entry.id, kind: "entry", version: 1, body };
-}
+export type { Known, OperationResult, SyncAnswer } from "./wire";
 
 /** One sync request. Throws NoNetwork or ApiError. */
 export async function sendOperations(entries: Entry[], known: Known, deviceId?: string): Promise<SyncAnswer> {
-  const device_id = deviceId ?? entries[0]?.device_id;
-  const body = { format: 1, device_id, known, operations: entries.map(operation) };
+  const body = syncBody(entries, known, deviceId);
   return (await call<SyncAnswer>("POST", "sync/", { body, patience: 30_000 })).value;
 }
 
-/** Brings one photo to the server; a repeat does no harm. */
+const ask: Ask = async (method, path, asked) => (await call(method, path, asked)).value;
+
+/** Brings one photo to the server, in parts where it is large; a repeat does no harm. Throws NoNetwork or ApiError. */
 export async function uploadPhoto(sha256: string, blob: Blob, repair: string): Promise<void> {
-  await call("PUT", `photos/${sha256}/`, { query: { repair }, body: blob, patience: 60_000 });
+  const tell = (sent: number) => (onItsWay.photo = { sha256, sent, of: blob.size });
+  tell(0);
+  try {
+    await sendPhoto({ sha256, blob, repair }, { ask, tell, isDrop: (error) => error instanceof NoNetwork });
+  } finally {
+    onItsWay.photo = null;
+  }
 }

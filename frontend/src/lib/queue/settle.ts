@@ -2,7 +2,7 @@ import { benchDb, STRICT } from "$lib/db/open";
 import type { QueuedEntry } from "$lib/db/schema";
 import { announceChange } from "./changes";
 import { refreshQueueState } from "./refresh";
-import type { OperationResult, SyncAnswer } from "./send";
+import type { OperationResult, SyncAnswer } from "./wire";
 
 const KEPT_MS = 14 * 24 * 3600 * 1000;
 /** Refusals that say nothing about the entry itself: it waits on. */

@@ -7,6 +7,7 @@ import type enEditor from "./en.editor.json";
 import type enEditorFields from "./en.editor-fields.json";
 import type enInstruments from "./en.instruments.json";
 import type enLock from "./en.lock.json";
+import type enQueue from "./en.queue.json";
 import type enRecord from "./en.record.json";
 import type enSheets from "./en.sheets.json";
 import type enWorksheet from "./en.worksheet.json";
@@ -18,6 +19,7 @@ type Later = typeof enLock &
   typeof enEditor &
   typeof enEditorFields &
   typeof enInstruments &
+  typeof enQueue &
   typeof enRecord &
   typeof enSheets &
   typeof enThisApp &

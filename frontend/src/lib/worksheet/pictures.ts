@@ -1,10 +1,17 @@
 import { LONGEST_SIDE } from "$lib/photos/shrink";
+import type { ModelSheet } from "$lib/api/shapes";
 import type { Pack } from "$lib/api/work-shapes";
 import { benchDb } from "$lib/db/open";
 
 /** The pictures that the steps of a pack show, each once. */
 export function picturesIn(pack: Pack): string[] {
   return [...new Set(pack.steps.flatMap((step) => (step.pictures ?? []).map((one) => one.sha256)))];
+}
+
+/** The pictures that a model sheet shows. */
+export function picturesOf(sheet: ModelSheet): string[] {
+  const { pictures = [] } = sheet as { pictures?: { sha256: string }[] };
+  return [...new Set(pictures.map((one) => one.sha256))];
 }
 
 /** Brings pictures to the phone. One that cannot be had now comes with the next try. */
@@ -23,10 +30,11 @@ async function fetched(sha256: string): Promise<Blob | null> {
   return answer?.ok ? answer.blob() : null;
 }
 
-/** Drops the pictures that no worksheet on the phone shows any more. */
+/** Drops the pictures that no worksheet and no model sheet on the phone shows any more. */
 export async function forgetPictures(): Promise<void> {
   const db = await benchDb();
-  const shown = new Set((await db.getAll("worksheets")).flatMap((kept) => kept.pictures));
+  const showing = [...(await db.getAll("worksheets")), ...(await db.getAll("sheets"))];
+  const shown = new Set(showing.flatMap((kept) => kept.pictures));
   for (const sha256 of await db.getAllKeys("pictures")) {
     if (!shown.has(sha256)) await db.delete("pictures", sha256);
   }

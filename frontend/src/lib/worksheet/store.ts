@@ -1,14 +1,18 @@
 import { call, get, NoNetwork } from "$lib/api/call";
-import type { MyPacks, Page, Repair, RepairRow, WorksheetRow } from "$lib/api/shapes";
+import type { ModelSheet, Page, Repair, RepairRow, WorksheetRow } from "$lib/api/shapes";
 import type { Entry, Meter, Pack } from "$lib/api/work-shapes";
 import { benchDb, readMeta, STRICT, writeMeta } from "$lib/db/open";
-import type { KeptWorksheet } from "$lib/db/schema";
+import { rowWithoutCustomer, withoutCustomer } from "$lib/db/privacy";
+import type { KeptWorksheet, QueuedEntry } from "$lib/db/schema";
 import { announceChange } from "$lib/queue/changes";
-import { forgetPictures, keepPictures, picturesIn } from "./pictures";
+import { keepPictures, picturesIn, picturesOf } from "./pictures";
 
 export interface OpenWorksheet extends KeptWorksheet {
   pack: Pack;
+  /** What stands in the record or waits to. */
   entries: Entry[];
+  /** What the shop refused: shown where it happened, counted nowhere. */
+  refused: QueuedEntry[];
 }
 
 /** A worksheet as it lies on the phone; null when it was never fetched. `before`: as it was read last, with its pack. */
@@ -20,7 +24,17 @@ export async function keptWorksheet(
   const kept = await db.get("worksheets", id);
   if (!kept) return null;
   const pack = before?.sha256 === kept.sha256 ? before.pack : (await db.get("packs", id))?.pack;
-  return pack ? { ...kept, pack, entries: await db.getAllFromIndex("entries", "record", id) } : null;
+  return pack ? { ...kept, pack, ...(await partedEntries(id)) } : null;
+}
+
+/** The entries of a record, and apart from them those that the shop refused. */
+export async function partedEntries(record: string): Promise<Pick<OpenWorksheet, "entries" | "refused">> {
+  const db = await benchDb();
+  const queued = await db.getAllFromIndex("queue", "record", record);
+  const refused = queued.filter((one) => one.state === "refused");
+  const out = new Set(refused.map((one) => one.id));
+  const all = await db.getAllFromIndex("entries", "record", record);
+  return { entries: all.filter((entry) => !out.has(entry.id)), refused };
 }
 
 type Detail = WorksheetRow & { entries: Entry[] };
@@ -58,9 +72,26 @@ export async function loadRepair(
   }
 }
 
-async function keepRepair(repair: Repair): Promise<void> {
-  const kept = { id: repair.id, code: repair.unit.code, repair, kept_at: new Date().toISOString() };
-  await (await benchDb()).put("repairs", kept);
+async function keepRepair(whole: Repair): Promise<void> {
+  const repair = withoutCustomer(whole);
+  const tx = (await benchDb()).transaction("repairs", "readwrite");
+  const before = await tx.store.get(repair.id);
+  const kept_at = new Date().toISOString();
+  await tx.store.put({ ...before, id: repair.id, code: repair.unit.code, repair, kept_at });
+  await tx.done;
+}
+
+/** A model sheet from the server, or as it lies on the phone. */
+export async function loadModelSheet(id: string): Promise<ModelSheet> {
+  try {
+    const { value } = await call<ModelSheet>("GET", `model-sheets/${id}/`, { patience: 8_000 });
+    await (await benchDb()).put("sheets", { id, sheet: value, pictures: picturesOf(value) });
+    return value;
+  } catch (error) {
+    const kept = await (await benchDb()).get("sheets", id);
+    if (!(error instanceof NoNetwork) || !kept) throw error;
+    return kept.sheet;
+  }
 }
 
 /** The repair of a unit's or piece's code, from what lies on the phone. */
@@ -74,14 +105,16 @@ export async function keptRepairOf(code: string): Promise<string | null> {
 /** The bench log of a repair: fetched when there is a network, always readable. */
 export async function fetchBenchLog(repair: string): Promise<void> {
   const log = await get<{ last_seq: number; entries: Entry[] }>(`records/${repair}/log/`);
-  const tx = (await benchDb()).transaction("entries", "readwrite", STRICT);
-  for (const entry of log.entries) await tx.store.put(entry);
+  const tx = (await benchDb()).transaction(["entries", "repairs"], "readwrite", STRICT);
+  for (const entry of log.entries) await tx.objectStore("entries").put(entry);
+  const kept = await tx.objectStore("repairs").get(repair);
+  if (kept) await tx.objectStore("repairs").put({ ...kept, log_at: new Date().toISOString() });
   await tx.done;
   announceChange();
 }
 
 export async function keptEntries(record: string): Promise<Entry[]> {
-  return (await benchDb()).getAllFromIndex("entries", "record", record);
+  return (await partedEntries(record)).entries;
 }
 
 export async function keptWorksheets(): Promise<KeptWorksheet[]> {
@@ -99,39 +132,10 @@ export async function myRepairs(): Promise<RepairRow[]> {
   try {
     const found = await get<Page<RepairRow>>("repairs/", { mine: 1, open: 1 });
     const rows = [...found.results].sort((a, b) => (a.due_on ?? "9").localeCompare(b.due_on ?? "9"));
-    await writeMeta("my_repairs", rows);
+    await writeMeta("my_repairs", rows.map(rowWithoutCustomer));
     return rows;
   } catch (error) {
     if (!(error instanceof NoNetwork)) throw error;
     return (await readMeta<RepairRow[]>("my_repairs")) ?? [];
   }
-}
-
-/** Keeps on the phone what its owner works on, and forgets finished worksheets with nothing unsent. */
-export async function keepMyPacks(): Promise<void> {
-  const { worksheets } = await get<MyPacks>("my-packs/");
-  const db = await benchDb();
-  for (const wanted of worksheets) {
-    const kept = await db.get("worksheets", wanted.id);
-    const fresh = kept?.sha256 === wanted.pack_sha256 && kept.row.last_seq >= wanted.last_seq;
-    if (!fresh) await fetchWorksheet(wanted.id);
-    else await keepPictures(kept.pictures);
-  }
-  for (const repair of new Set(worksheets.map((one) => one.repair))) await loadRepair(repair);
-  await forgetOthers(new Set(worksheets.map((one) => one.id)));
-}
-
-async function forgetOthers(wanted: Set<string>): Promise<void> {
-  const db = await benchDb();
-  for (const id of await db.getAllKeys("worksheets")) {
-    if (wanted.has(id) || (await db.countFromIndex("queue", "record", id))) continue;
-    const tx = db.transaction(["worksheets", "packs", "entries"], "readwrite", STRICT);
-    await tx.objectStore("worksheets").delete(id);
-    await tx.objectStore("packs").delete(id);
-    for (const key of await tx.objectStore("entries").index("record").getAllKeys(id)) {
-      await tx.objectStore("entries").delete(key);
-    }
-    await tx.done;
-  }
-  await forgetPictures();
 }

@@ -1,7 +1,8 @@
 import { afterEach, beforeEach, expect, test, vi } from "vitest";
 import { benchDb } from "$lib/db/open";
 import { keptPicture } from "$lib/photos/kept";
-import { fetchWorksheet, keepMyPacks, keptWorksheet } from "$lib/worksheet/store";
+import { keepMyBench } from "$lib/worksheet/keep-bench";
+import { fetchWorksheet, keptWorksheet } from "$lib/worksheet/store";
 
 const [A, B] = ["a".repeat(64), "b".repeat(64)];
 const shown = (...hashes: string[]) => hashes.map((sha256) => ({ sha256, caption: "" }));
@@ -29,7 +30,11 @@ const server = {
           repair: "r",
         })),
       };
-    if (kind === "repairs") return { id, unit: { code: "", pieces: [] } };
+    if (kind === "codes") return { codes: [] };
+    if (kind?.startsWith("calculators")) return { results: [] };
+    if (kind === "repairs" && id.startsWith("?")) return { results: [] };
+    if (kind === "records") return { last_seq: 0, entries: [] };
+    if (kind === "repairs") return { id, worksheets: [], unit: { code: "", pieces: [] } };
     if (what === "pack") return { steps: [{ id: "s", pictures: shown(...(server.pictures[id] ?? [])) }] };
     return { id, repair: "r", pack_sha256: `sha-${id}`, last_seq: 0, entries: [] };
   },
@@ -71,18 +76,18 @@ test("a picture that could not come is fetched with the next look for my workshe
   expect(await keptPicture(A)).toBeNull();
   server.away = false;
 
-  await keepMyPacks();
+  await keepMyBench();
 
   expect(await keptPicture(A)).not.toBeNull();
 });
 
 test("pictures are forgotten with the last worksheet that shows them", async () => {
   Object.assign(server, { pictures: { w: [A, B], v: [B] }, mine: ["w", "v"] });
-  await keepMyPacks();
+  await keepMyBench();
   await vi.waitFor(async () => expect(await keptPicture(A)).not.toBeNull());
   server.mine = ["v"];
 
-  await keepMyPacks();
+  await keepMyBench();
 
   expect(await keptWorksheet("w")).toBeNull();
   expect([await keptPicture(A), (await keptPicture(B)) !== null]).toEqual([null, true]);
