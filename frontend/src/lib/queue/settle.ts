@@ -1,5 +1,5 @@
 import { benchDb, STRICT } from "$lib/db/open";
-import type { QueuedEntry } from "$lib/db/schema";
+import type { QueuedEntry, SentEntry } from "$lib/db/schema";
 import { announceChange } from "./changes";
 import { refreshQueueState } from "./refresh";
 import type { OperationResult, SyncAnswer } from "./wire";
@@ -10,7 +10,7 @@ const WAITS_ON = new Set(["held_back", "not_your_login"]);
 
 type Tx = Awaited<ReturnType<typeof begin>>;
 async function begin() {
-  const stores = ["queue", "entries", "sent", "worksheets"] as const;
+  const stores = ["queue", "entries", "sent", "worksheets", "photos"] as const;
   return (await benchDb()).transaction(stores, "readwrite", STRICT);
 }
 
@@ -66,8 +66,15 @@ async function offerAgain(tx: Tx, record: string, lastSeq: number): Promise<void
     const again = { id: kept.id, maker: kept.maker, record, body: kept.body, size };
     await tx.objectStore("queue").add({ ...again, state: "waiting", code: null, detail: null });
     await tx.objectStore("entries").put({ ...entry, seq: null });
+    await photoAgain(tx, kept.body);
     await tx.objectStore("sent").delete(entry.id);
   }
+}
+
+/** The older copy may lack the photo as well; the server says at once if it has it. */
+async function photoAgain(tx: Tx, { kind, value }: SentEntry["body"]): Promise<void> {
+  const photo = kind === "photo" ? await tx.objectStore("photos").get(String(value["sha256"])) : undefined;
+  if (photo) await tx.objectStore("photos").put({ ...photo, sent: false });
 }
 
 async function forgetOld(tx: Tx, now: number): Promise<void> {
@@ -79,6 +86,7 @@ async function forgetOld(tx: Tx, now: number): Promise<void> {
 export async function refuse(one: QueuedEntry, code: string, detail: string): Promise<void> {
   await (await benchDb()).put("queue", { ...one, state: "refused", code, detail });
   await refreshQueueState();
+  announceChange();
 }
 
 /** Its maker throws a refused entry away; what follows in its record goes on. */
@@ -95,4 +103,5 @@ export async function throwAway(one: QueuedEntry): Promise<void> {
 export async function tryAgain(one: QueuedEntry): Promise<void> {
   await (await benchDb()).put("queue", { ...one, state: "waiting", code: null, detail: null });
   await refreshQueueState();
+  announceChange();
 }
