@@ -52,6 +52,7 @@ class CodeOut(serializers.Serializer[Any]):
     worksheets = WorksheetRowOut(many=True, required=False)
     part = PartOut(required=False)
     bin = BinOut(required=False)
+    parts = PartOut(many=True, required=False, help_text="what lies in the bin")
     meter = MeterOut(required=False)
     shelf = ShelfOut(required=False)
 
@@ -155,7 +156,12 @@ def _bin(code: str, person: Person) -> dict[str, Any] | None:
     if found is None:
         return None
     on_hand = sum(found.levels.values_list("on_hand", flat=True))
-    return {"kind": "bin", "bin": {"code": code, "name": found.name, "on_hand": on_hand}}
+    parts = part_rows(parts_with_stock().filter(levels__bin=found))
+    return {
+        "kind": "bin",
+        "bin": {"code": code, "name": found.name, "on_hand": on_hand},
+        "parts": parts,
+    }
 
 
 LOOKUPS: dict[Kind, Callable[[str, Person], dict[str, Any] | None]] = {

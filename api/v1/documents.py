@@ -28,7 +28,7 @@ from shop.repairs.selectors import repairs_visible_to
 Kind = Document.Kind
 ASKED_FOR = [(kind.value, kind.label) for kind in (Kind.RECEIPT, Kind.TAG, Kind.PLATE_STICKER)]
 # What a tech needs at the bench; the rest holds the customer's name and money.
-FOR_TECHS = {Kind.TAG, Kind.PLATE_STICKER, Kind.TEST_REPORT}
+FOR_TECHS = {Kind.TAG, Kind.PLATE_STICKER, Kind.TEST_REPORT, Kind.LABELS}
 
 
 class DocumentOut(serializers.Serializer[Any]):

@@ -19,6 +19,7 @@ class Document(models.Model):
         INVOICE = "invoice", _("invoice")
         ORDER = "order", _("purchase order")
         PLATE_STICKER = "plate_sticker", _("rating plate sticker")
+        LABELS = "labels", _("labels")
 
     id = models.UUIDField(primary_key=True, default=new_id, editable=False)
     kind = models.CharField(max_length=14, choices=Kind.choices)
@@ -45,6 +46,8 @@ class Document(models.Model):
         on_delete=models.PROTECT,
         related_name="documents",
     )
+    # Of a sheet of labels, which belongs to none of those: {"codes": [...], "address": false}.
+    holds = models.JSONField(default=dict, blank=True)
     language = models.CharField(max_length=8, default="en")
     requested_at = models.DateTimeField()
     requested_by = models.ForeignKey(

@@ -10,15 +10,18 @@ from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 from django.db import transaction
 from django.utils import timezone, translation
+from django.utils.translation import gettext as _
 
 from shop.billing.models import Estimate, Invoice
 from shop.core import outbox
+from shop.core.errors import BadField
 from shop.core.ids import new_id
 from shop.core.models import Person
-from shop.core.selectors import the_shop
+from shop.core.selectors import public_url, the_shop
 from shop.documents.models import Document
 from shop.documents.papers import draw_paper
 from shop.documents.papers.plate_sticker import converted
+from shop.documents.selectors import names_of
 from shop.documents.titles import title_of
 from shop.repairs.models import Repair
 from shop.stock.models import PurchaseOrder
@@ -100,6 +103,40 @@ def ask_for_paper(*, kind: str, repair: Repair, by: Person) -> Document:
     return document
 
 
+@transaction.atomic
+def ask_for_labels(*, codes: list[str], address: bool, by: Person) -> Document:
+    """Ask for a sheet of small labels. Its PDF follows by the outbox.
+
+    Raises BadField for a code that is nobody's, and for the address while no PUBLIC_URL is set.
+    """
+    require_printable(codes, address=address)
+    cause = str(new_id())
+    wanted = {"codes": codes, "address": address}
+    document = _row(
+        Kind.LABELS, cause, number=len(codes), language=the_shop().language, requested_by=by,
+        holds=wanted,
+    )  # fmt: skip
+    outbox.record("documents.issue_labels", document_id=str(document.id), cause_id=cause)
+    return document
+
+
+def require_printable(codes: list[str], *, address: bool) -> None:
+    known = names_of(codes)
+    unknown = [code for code in codes if code not in known]
+    if unknown:
+        reason = _("Nothing in the shop has the code %(code)s.") % {"code": unknown[0]}
+        raise BadField("codes", reason, "unknown_code")
+    if address and public_url() is None:
+        reason = _("The address at which phones reach this shop is not set (PUBLIC_URL).")
+        raise BadField("address", reason, "no_public_url")
+
+
+@outbox.handles("documents.issue_labels")
+def issue_labels(*, document_id: str | UUID, cause_id: str | UUID) -> Document:
+    """Draw a sheet of labels. A second run finds the PDF and does nothing."""
+    return _drawn(Document.objects.get(id=document_id))
+
+
 def _row_of_repair(kind: str, repair: Repair, cause: str, *, by: Person | None) -> Document:
     before = repair.documents.filter(kind=kind).exclude(key=f"{kind}:{cause}")
     return _row(
@@ -118,7 +155,7 @@ def _row(kind: str, cause: str, *, number: int, language: str, **fields: Any) ->
     with translation.override(language):
         title = title_of(kind, number)
     wanted = {"kind": kind, "title": title, "language": language, "requested_at": timezone.now()}
-    document, _ = Document.objects.get_or_create(
+    document, _made = Document.objects.get_or_create(
         key=f"{kind}:{cause}", defaults={**wanted, **fields}
     )
     return document

@@ -15,6 +15,7 @@ TITLES: dict[str, str] = {
     Kind.TEST_REPORT: gettext_noop("Test report for repair %(number)s"),
     Kind.INVOICE: gettext_noop("Invoice %(number)s"),
     Kind.ORDER: gettext_noop("Purchase order %(number)s"),
+    Kind.LABELS: gettext_noop("Labels, %(number)s in all"),
     Kind.PLATE_STICKER: gettext_noop("Rating plate sticker for repair %(number)s"),
 }
 

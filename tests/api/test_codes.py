@@ -87,6 +87,7 @@ def test_a_part_and_its_bin(api, anna):
 
     assert (found_part["kind"], found_part["part"]["on_hand"]) == ("part", 7)
     assert found_bin["bin"] == {"code": bin.code, "name": "A1", "on_hand": 7}
+    assert [one["code"] for one in found_bin["parts"]] == [part.code]
 
 
 @pytest.mark.parametrize("kind", list(Kind))

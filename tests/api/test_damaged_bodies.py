@@ -63,7 +63,7 @@ WRITES = (
     "POST /api/v1/benches/{id}/offered-readings/",
     "POST /api/v1/calculators/{name}/", "POST /api/v1/counts/", "POST /api/v1/customers/",
     "POST /api/v1/estimates/{id}/answer/", "POST /api/v1/job-templates/",
-    "PUT /api/v1/meter-rules/", "POST /api/v1/meters/", "PUT /api/v1/meters/{id}/",
+    "POST /api/v1/labels/", "PUT /api/v1/meter-rules/", "POST /api/v1/meters/", "PUT /api/v1/meters/{id}/",
     "POST /api/v1/meters/{id}/calibrations/",
     "POST /api/v1/model-sheets/", "PUT /api/v1/model-sheets/{id}/",
     "POST /api/v1/model-sheets/{id}/units/", "POST /api/v1/moves/",

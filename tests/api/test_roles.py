@@ -89,6 +89,7 @@ WHO = {
     "GET /repairs/{id}/account/": DESK,
     "POST /repairs/{id}/closed-up/": ALL,
     "GET /repairs/{id}/documents/": ALL,
+    "POST /labels/": ALL,
     "POST /repairs/{id}/documents/": ALL,  # a tag; a receipt is the desk's
     "POST /repairs/{id}/estimates/": ALL,
     "POST /repairs/{id}/hand-back/": DESK,

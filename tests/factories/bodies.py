@@ -52,6 +52,7 @@ def bodies(shop: Everything, role: str) -> dict[str, Any]:
         },
         "POST /api/v1/job-templates/": {"content": _template_text()},
         "PUT /api/v1/meter-rules/": {"overdue_forbidden": ["resistance"]},
+        "POST /api/v1/labels/": {"codes": [part, bin, shop.meter.code], "address": False},
         "POST /api/v1/meters/": {"id": str(new_id()), **_METER},
         "PUT /api/v1/meters/{id}/": _METER,
         "POST /api/v1/meters/{id}/calibrations/": {

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from django.utils import translation
 
 from shop.documents.models import Document
-from shop.documents.papers import bills, plate_sticker, receipt, report, tag
+from shop.documents.papers import bills, labels, plate_sticker, receipt, report, tag
 from shop.documents.papers.common import Context
 from shop.documents.pdf import draw
 
@@ -30,6 +30,7 @@ PAPERS: dict[str, Paper] = {
     Kind.TEST_REPORT: Paper("documents/test_report.html", report.context),
     Kind.INVOICE: Paper("documents/bill.html", bills.invoice_context),
     Kind.ORDER: Paper("documents/order.html", bills.order_context),
+    Kind.LABELS: Paper("documents/labels.html", labels.context, variant=None),
     Kind.PLATE_STICKER: Paper("documents/plate_sticker.html", plate_sticker.context, variant=None),
 }
 

@@ -26,7 +26,7 @@ def _unit_label(unit: Unit, number: int) -> Context:
     sheet = unit.model_sheet
     volt = unit.set_for_volt
     return {
-        **_scan(unit.code),
+        **scan(unit.code),
         "name": f"{unit.make} {unit.model}",
         "second": _("No. %(number)s") % {"number": number}
         + (" · " + _("S/N %(serial)s") % {"serial": unit.serial} if unit.serial else ""),
@@ -38,13 +38,14 @@ def _unit_label(unit: Unit, number: int) -> Context:
 
 def _piece_label(piece: Piece, unit: Unit) -> Context:
     return {
-        **_scan(piece.code),
+        **scan(piece.code),
         "name": piece.name,
         "second": _("belongs to %(code)s") % {"code": unit.code},
     }
 
 
-def _scan(code: str) -> Context:
+def scan(code: str) -> Context:
+    """A code in print: its letters, its Data Matrix and how wide that stands on the label."""
     picture, modules = data_matrix(code)
     return {"code": code, "scan": picture, "width": f"{modules * MODULE_MM}mm"}
 

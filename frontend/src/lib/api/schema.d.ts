@@ -423,6 +423,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/labels/": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** @description A sheet of labels is drawn in the background; its file answers 409 until it is there. */
+        post: operations["labels_create"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/mentions/seen/": {
         parameters: {
             query?: never;
@@ -1856,6 +1873,8 @@ export interface components {
             worksheets?: components["schemas"]["WorksheetRowOut"][];
             part?: components["schemas"]["PartOut"];
             bin?: components["schemas"]["BinOut"];
+            /** @description what lies in the bin */
+            parts?: components["schemas"]["PartOut"][];
             meter?: components["schemas"]["MeterOut"];
             shelf?: components["schemas"]["ShelfOut"];
         };
@@ -1943,9 +1962,10 @@ export interface components {
          *     * `invoice` - invoice
          *     * `order` - purchase order
          *     * `plate_sticker` - rating plate sticker
+         *     * `labels` - labels
          * @enum {string}
          */
-        DocumentOutKindEnum: "receipt" | "tag" | "estimate" | "test_report" | "invoice" | "order" | "plate_sticker";
+        DocumentOutKindEnum: "receipt" | "tag" | "estimate" | "test_report" | "invoice" | "order" | "plate_sticker" | "labels";
         /**
          * @description * `ready` - ready
          *     * `drawing` - drawing
@@ -2291,6 +2311,14 @@ export interface components {
         };
         KnownCodesOut: {
             codes: components["schemas"]["KnownCodeOut"][];
+        };
+        LabelsInRequest: {
+            codes: string[];
+            /**
+             * @description the address of its page in place of the bare code
+             * @default false
+             */
+            address: boolean;
         };
         LabourInRequest: {
             minutes: number | null;
@@ -6597,6 +6625,119 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["RevisionFullOut"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            412: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            428: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description A refusal with its reason. */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    labels_create: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LabelsInRequest"];
+            };
+        };
+        responses: {
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DocumentOut"];
                 };
             };
             /** @description A refusal with its reason. */
