@@ -91,6 +91,7 @@ export interface RepairRow {
   stage_since: string;
   stage_words: string;
   unit: { code: string; make: string; model: string; serial: string };
+  /** Empty for who may not see how to reach customers. */
   customer_name: string;
   due_on: string | null;
   assigned_to: { id: Id; name: string } | null;
@@ -145,6 +146,10 @@ export interface StageEvent {
   at: string;
   by_name: string;
   reason: string;
+  /** Into whose hands it came with this event; left out in what was kept before that was noted. */
+  hands?: "taken" | "handed" | "put_back" | null;
+  handed_to?: Id | null;
+  handed_to_name?: string;
 }
 export interface AllowedStage {
   to: string;
@@ -260,7 +265,9 @@ export interface CodeFound {
   worksheets?: WorksheetRow[];
   part?: Part;
   bin?: Bin;
-  meter?: { id: Id; code: string; name: string };
+  /** What lies in the bin. */
+  parts?: Part[];
+  meter?: { id: Id; code: string; name: string; state: "ok" | "overdue" | "unknown"; due_on: string | null };
   shelf?: { code: string; name: string; units: Unit[] };
 }
 export interface MyPacks {

@@ -1,12 +1,13 @@
 import wasmAddress from "zxing-wasm/reader/zxing_reader.wasm?url";
 // Inline: a worker below /static/ would lie outside the service worker's scope and not start without network.
 import DecoderWorker from "./decoder.worker?worker&inline";
+import type { Seen } from "./read";
 
 const LONGEST_SIDE = 1280;
 
 export interface Decoder {
-  /** The text of a QR code or Data Matrix in the picture; null without one. */
-  decode: (image: ImageData) => Promise<string | null>;
+  /** The codes in the picture, as `readCodes` finds them. */
+  decode: (image: ImageData) => Promise<Seen[]>;
   close: () => void;
 }
 
@@ -16,10 +17,10 @@ export async function openDecoder(): Promise<Decoder> {
   if (!answer.ok) throw new Error("the decoder could not be loaded");
   const wasm = await answer.arrayBuffer();
   const worker = new DecoderWorker();
-  const waiting = new Map<number, (text: string | null) => void>();
+  const waiting = new Map<number, (seen: Seen[]) => void>();
   let n = 0;
-  worker.addEventListener("message", (event: MessageEvent<{ n: number; text: string | null }>) => {
-    waiting.get(event.data.n)?.(event.data.text);
+  worker.addEventListener("message", (event: MessageEvent<{ n: number; seen: Seen[] }>) => {
+    waiting.get(event.data.n)?.(event.data.seen);
     waiting.delete(event.data.n);
   });
   worker.postMessage({ wasm }, [wasm]);
@@ -45,8 +46,8 @@ export function pixelsOf(source: CanvasImageSource, width: number, height: numbe
   return context.getImageData(0, 0, w, h);
 }
 
-/** Looks for a code in a photo. Tried at two sizes: a tag may fill the picture or be small in it. */
-export async function decodePhoto(decoder: Decoder, file: Blob): Promise<string | null> {
+/** The codes in a photo. */
+export async function decodePhoto(decoder: Decoder, file: Blob): Promise<Seen[]> {
   const bitmap = await createImageBitmap(file, { imageOrientation: "from-image" });
   try {
     return await decoder.decode(pixelsOf(bitmap, bitmap.width, bitmap.height));

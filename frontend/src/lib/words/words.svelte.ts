@@ -7,8 +7,10 @@ import type enEditor from "./en.editor.json";
 import type enEditorFields from "./en.editor-fields.json";
 import type enInstruments from "./en.instruments.json";
 import type enLock from "./en.lock.json";
+import type enMyBench from "./en.my-bench.json";
 import type enQueue from "./en.queue.json";
 import type enRecord from "./en.record.json";
+import type enScan from "./en.scan.json";
 import type enSheets from "./en.sheets.json";
 import type enWorksheet from "./en.worksheet.json";
 import type enThisApp from "./en.this-app.json";
@@ -16,11 +18,13 @@ import type enThisApp from "./en.this-app.json";
 const first = { ...en, ...enBench, ...enDesk, ...enManager };
 /** Sentences of screens that few open: they come with the screen, by `addWords`. */
 type Later = typeof enLock &
+  typeof enMyBench &
   typeof enEditor &
   typeof enEditorFields &
   typeof enInstruments &
   typeof enQueue &
   typeof enRecord &
+  typeof enScan &
   typeof enSheets &
   typeof enThisApp &
   typeof enWorksheet;
