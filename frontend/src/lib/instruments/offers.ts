@@ -1,5 +1,5 @@
 import type { Meter, ReadingValue } from "$lib/api/work-shapes";
-import type { Quantity } from "$lib/calc/quantities";
+import { RULES, type Quantity } from "$lib/calc/quantities";
 import { parseReading } from "$lib/calc/readings";
 
 /** What an instrument reads, as the server tells it. */
@@ -73,7 +73,13 @@ export function asTaken(value: ReadingValue, offer: Offer | null, quantity: Quan
   return { ...value, instrument: { offer: offer.id, said: offer.said, taken_at: offer.taken_at } };
 }
 
-/** What goes into the field: without the unit, which stands beside it, unless a prefix needs it. */
-export function fieldText(typed: string, symbol: string): string {
-  return symbol && typed.endsWith(` ${symbol}`) ? typed.slice(0, -symbol.length - 1) : typed;
+/** What goes into the field, where the unit stands beside it: `0.5`, `400m`; in full where a bare prefix is none. */
+export function fieldText(typed: string, quantity: Quantity): string {
+  const { symbol } = RULES[quantity];
+  const short = symbol && typed.endsWith(symbol) ? typed.slice(0, -symbol.length).replace(" ", "") : typed;
+  try {
+    return parseReading(short, quantity).text === parseReading(typed, quantity).text ? short : typed;
+  } catch {
+    return typed; // milli without its unit could be mega, or minutes
+  }
 }

@@ -89,10 +89,17 @@ test("over range is taken as over range", () => {
 });
 
 test.each([
-  ["4.987 V", "V", "4.987"],
-  ["160 mA", "A", "160 mA"],
-  ["OL", "V", "OL"],
-  ["12", "", "12"],
-])("%s in %s stands in the field as %s", (typed, symbol, text) => {
-  expect(fieldText(typed, symbol)).toBe(text);
+  ["4.987 V", "voltage_dc", "4.987"],
+  ["160 mA", "current_dc", "160m"],
+  ["470 nF", "capacitance", "470n"],
+  ["47 µF", "capacitance", "47µ"],
+  ["23.5 °C", "temperature", "23.5"],
+  ["12 mΩ", "resistance", "12 mΩ"],
+  ["4.7 kΩ", "resistance", "4.7k"],
+  ["2 ms", "time", "2 ms"],
+  ["OL", "voltage_dc", "OL"],
+  ["n/m", "voltage_dc", "n/m"],
+  ["12", "count", "12"],
+] as const)("%s of %s stands in the field as %s", (typed, quantity, text) => {
+  expect(fieldText(typed, quantity)).toBe(text);
 });
