@@ -30,6 +30,20 @@ def band_of(
         return None, _("The limits cannot be worked out: %s") % error
 
 
+def work_named(expression: Any, values: Values) -> str | None:
+    """The pack's name of the work that limits are taken from, the first; None without one."""
+    if isinstance(expression, list):
+        return next(filter(None, (work_named(one, values) for one in expression)), None)
+    if not isinstance(expression, dict):
+        return None
+    for word, inner in expression.items():
+        path = f"work.{inner}" if word == "work" else inner
+        if isinstance(path, str) and path.startswith("work."):
+            name = values.work_name(path.split(".")[1])
+            return name if name in values.work else None
+    return work_named(list(expression.values()), values)
+
+
 def _fixed(band: dict[str, Any], values: Values) -> dict[str, Any]:
     found: dict[str, Any] = {
         name: number(values.evaluate(band.get(name))) for name in ("low", "high")

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 from django.utils.translation import gettext as _
 
 from shop.calc.quantities import RULES, Quantity
-from shop.jobs.packing.bands import band_of, number, require_in_order, seconds_of
+from shop.jobs.packing.bands import band_of, number, require_in_order, seconds_of, work_named
 from shop.jobs.packing.loops import turns_of
 from shop.jobs.packing.values import NotKnown, Values
 
@@ -26,6 +26,8 @@ def ramp_of(ramp: dict[str, Any], values: Values) -> tuple[Made, list[str]]:
     stop_rules = [values.text(text) for text in ramp.get("stop_rules", [])]
     seconds, missing_time = seconds_of(ramp["dwell_seconds"], values)
     why += [missing_time] if missing_time else []
+    source = work_named(ramp["rows"], values)
+    made |= {"limits_from": source} if source else {}
     return {**made, "dwell_seconds": seconds or 0, "stop_rules": stop_rules}, why
 
 
@@ -86,12 +88,15 @@ def table_of(table: dict[str, Any], values: Values) -> tuple[Made, list[str]]:
         band, missing = _limits(column, rows)
         columns.append(_column(column, band, values))
         why += missing
-    titles = [_titled(row.title, index) for index, row in enumerate(rows, 1)]
+    titles = [_titled(row, index, table["columns"]) for index, row in enumerate(rows, 1)]
     return {"rows": titles, "columns": columns}, why
 
 
-def _titled(title: str, index: int) -> Made:
-    return {"id": f"r{index}", "title": title, "set_percent": None, "set_volt": None}
+def _titled(row: _Row, index: int, columns: list[dict[str, Any]]) -> Made:
+    bands = [row.limits.get(column["key"], column.get("band")) for column in columns]
+    source = work_named(bands, row.values)
+    made = {"id": f"r{index}", "title": row.title, "set_percent": None, "set_volt": None}
+    return {**made, "limits_from": source} if source else made
 
 
 def _rows(rows: Any, values: Values) -> tuple[list[_Row], list[str]]:

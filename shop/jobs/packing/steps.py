@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from shop.calc.quantities import RULES, Quantity
 from shop.jobs.format.bench_conditions import renamed
-from shop.jobs.packing.bands import band_of, number, seconds_of
+from shop.jobs.packing.bands import band_of, number, seconds_of, work_named
 from shop.jobs.packing.grids import ramp_of, table_of
 from shop.jobs.packing.loops import rows_of
 from shop.jobs.packing.patience import STEP
@@ -165,6 +165,8 @@ class _Maker:
         if base or "band" in fields:
             made["band"], why = band_of(fields.get("band"), self.values, self.names)
             self.why_not += [why] if why else []
+            source = work_named(fields.get("band"), self.values) if made["band"] else None
+            made |= {"limits_from": source} if source else {}
         return made | self._judging(fields)
 
     def _judging(self, fields: Step) -> Step:

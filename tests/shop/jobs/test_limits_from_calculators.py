@@ -200,3 +200,21 @@ def test_a_limit_shows_its_sources_with_their_status(shipped, anna, template, st
     sources = pack["work"][step_of(pack, step)["work"]]["working"]["sources"]
     assert sources
     assert all(source["status"] for source in sources)
+
+
+def test_every_limit_taken_from_a_calculation_leads_to_it(shipped, anna):
+    repair = a_repair(rails=[{"name": "+15 V", "volt": 15}])
+    slugs = ("mains-conversion", "series-lamp-power-up", "supply-rails")
+    conversion, lamp, rails = (start(slug, repair, anna)[1] for slug in slugs)
+
+    assert step_of(conversion, "res_discharged.2")["limits_from"] == "dead"
+    assert step_of(conversion, "primary_ohm.1")["limits_from"] in conversion["work"]
+    assert step_of(lamp, "ramp")["limits_from"] == "ramp"
+    assert [row["limits_from"] for row in step_of(rails, "rails")["rows"]] == ["limits.1"]
+    assert "limits.1" in rails["work"]
+
+
+def test_a_limit_that_stands_as_a_number_leads_nowhere(shipped, anna):
+    _sheet, pack = start("dented-chassis", a_repair(), anna)
+
+    assert "limits_from" not in step_of(pack, "flat_left")

@@ -73,6 +73,8 @@ export interface GridRow {
   title?: string;
   set_percent: number | null;
   set_volt: number | null;
+  /** The work its limits were taken from; left out where there is none. */
+  limits_from?: string;
 }
 export interface Picture {
   sha256: string;
@@ -116,6 +118,8 @@ export interface Step {
   quantity?: string | number;
   unit?: string;
   band?: Band | null;
+  /** The work its limits were taken from; left out where there is none. */
+  limits_from?: string;
   rule?: Rule;
   meter_kinds?: string[];
   blocks?: boolean;

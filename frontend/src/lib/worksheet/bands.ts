@@ -1,4 +1,15 @@
-import type { Accuracy, Band, Entry, Meter, ReadingValue, Rule, Step } from "$lib/api/work-shapes";
+import type {
+  Accuracy,
+  Band,
+  Entry,
+  GridRow,
+  Meter,
+  Pack,
+  ReadingValue,
+  Rule,
+  Step,
+  Work,
+} from "$lib/api/work-shapes";
 import {
   bandAt,
   expandedUncertainty,
@@ -10,6 +21,12 @@ import {
 } from "$lib/calc/judge";
 import type { Reading } from "$lib/calc/readings";
 import { numberOn } from "./effective";
+
+/** How the limits of a step, or of one row of it, were worked out; undefined where nothing was. */
+export function workBehind(pack: Pick<Pack, "work">, step: Step, row?: GridRow): Work | undefined {
+  const name = row?.limits_from ?? step.limits_from ?? step.work;
+  return name ? pack.work[name] : undefined;
+}
 
 /** A meter's stated accuracy for a quantity: the first that is named for it. */
 export function accuracyFor(meter: Meter | null, quantity: string) {

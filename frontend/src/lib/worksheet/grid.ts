@@ -34,6 +34,13 @@ export function cellOf(step: Pick<Step, "id">, name: string | null | undefined):
   return row && column ? { row, column } : null;
 }
 
+/** What a cell is called: its row and its column. */
+export function cellTitle(step: Step, cell: Cell, rowTitle: (row: GridRow) => string): string {
+  const row = step.rows?.find((one) => one.id === cell.row);
+  const column = step.columns?.find((one) => one.key === cell.column);
+  return row && column ? `${rowTitle(row)}, ${column.title}` : "";
+}
+
 export function cellIds(step: Step): string[] {
   return (step.rows ?? []).flatMap((row) =>
     (step.columns ?? []).map((column) => cellId(step, row.id, column.key)),
