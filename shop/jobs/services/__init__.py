@@ -3,6 +3,7 @@
 from shop.jobs.services.drafts import begin_draft, drop_draft, save_draft
 from shop.jobs.services.importing import import_file
 from shop.jobs.services.mentions import see_mentions
+from shop.jobs.services.queue_files import take_in_queue
 from shop.jobs.services.reviewing import publish_draft, review_draft, submit_draft
 from shop.jobs.services.sign_offs import sign_off
 from shop.jobs.services.syncing import apply_operations
@@ -34,6 +35,7 @@ __all__ = [
     "sign_off",
     "start_worksheet",
     "stop_worksheet",
+    "take_in_queue",
     "submit_draft",
     "try_draft",
 ]
