@@ -9,9 +9,10 @@ import pytest
 from shop.core.ids import new_id
 from shop.documents import services
 from shop.documents.errors import DocumentError
-from shop.documents.papers.report.entries import limits_text
+from shop.documents.papers.report.entries import limits_text, reading_row
 from shop.jobs.models import Entry
 from shop.jobs.services import publish_revision, start_worksheet
+from tests.factories.core import NOW
 from tests.factories.jobs import BenchFactory
 from tests.factories.papers import FUSE, UNIT_CODE, pack, reading, worked, worksheet
 from tests.shop.documents.reading_pdf import issued, pages, text
@@ -31,6 +32,21 @@ def test_a_limit_of_nothing_is_left_out_where_nothing_can_be_less(quantity, low,
     value = {"quantity": quantity, "judged": {"low": low, "high": 0.0005}}
 
     assert limits_text(Entry(unit="A", value=value)) == words
+
+
+@pytest.mark.parametrize(
+    ("value", "words"),
+    [
+        ({}, "Hand meter"),
+        ({"instrument": {"said": "+5.0E+00"}}, "Hand meter, taken from the instrument"),
+    ],
+)
+def test_a_reading_that_was_taken_from_an_instrument_says_so(anna, value, words):
+    entry = Entry(
+        unit="V", value=value, made_by=anna, made_at=NOW, meter_state={"name": "Hand meter"}
+    )
+
+    assert reading_row(entry, "Rail")["meter"] == words
 
 
 def test_the_report_tells_what_was_found_left_and_not_tested(repair, anna):

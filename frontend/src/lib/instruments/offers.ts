@@ -21,15 +21,15 @@ export interface Offer extends OfferSent {
 }
 
 /** From here on a reading is called old: the probes may be elsewhere by now. */
-export const OLD_SECONDS = 30;
+const OLD_SECONDS = 30;
 /** After this nobody is told any more, the server no longer shows it either. */
-export const GONE_SECONDS = 15 * 60;
+const GONE_SECONDS = 15 * 60;
 
 export function withMoment(sent: OfferSent, now: number): Offer {
   return { ...sent, at: now - sent.age_seconds * 1000 };
 }
 
-export function ageOf(offer: Offer, now: number): number {
+function ageOf(offer: Offer, now: number): number {
   return Math.max(0, Math.round((now - offer.at) / 1000));
 }
 

@@ -85,9 +85,16 @@ def reading_row(entry: Entry, title: str) -> Context:
         "spread": f"± {amount(float(spread), entry.unit, 2)}" if spread else "",
         "limits": limits_text(entry),
         "verdict": verdict_mark(entry.verdict),
-        "meter": meter_name(entry),
+        "meter": _read_on(entry),
         **made(entry),
     }
+
+
+def _read_on(entry: Entry) -> str:
+    """The meter, and whether its reading was taken as it said it rather than typed."""
+    name = meter_name(entry)
+    is_taken = bool(entry.value.get("instrument"))
+    return _("%(meter)s, taken from the instrument") % {"meter": name} if is_taken else name
 
 
 def made(entry: Entry) -> Context:

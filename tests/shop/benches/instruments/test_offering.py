@@ -2,6 +2,7 @@
 
 import http.server
 import json
+import ssl
 import stat
 import threading
 from contextlib import contextmanager
@@ -9,6 +10,7 @@ from datetime import UTC, datetime
 
 import pytest
 
+from deploy.launch.tls import ensure_tls
 from shop.benches.instruments import offering
 from shop.benches.instruments.command_line import run
 from shop.benches.instruments.functions import BY_KEY
@@ -153,7 +155,7 @@ def test_each_press_of_enter_is_one_reading_and_a_fault_in_between_stops_nothing
 
 
 @contextmanager
-def answering(*answers):
+def answering(*answers, tls=None):
     """A server on loopback that gives these (status, body) in turn, and the bodies it was sent."""
     left, bodies = list(answers), []
 
@@ -170,10 +172,16 @@ def answering(*answers):
         def log_message(self, *_words):
             pass
 
-    with http.server.HTTPServer(("127.0.0.1", 0), Answers) as server:
+    with http.server.ThreadingHTTPServer(("127.0.0.1", 0), Answers) as server:
+        if tls:
+            context = ssl.create_default_context(ssl.Purpose.CLIENT_AUTH)
+            context.load_cert_chain(tls.chain, tls.key)
+            server.socket = context.wrap_socket(
+                server.socket, server_side=True, do_handshake_on_connect=False
+            )
         thread = threading.Thread(target=server.serve_forever, args=(0.02,), daemon=True)
         thread.start()
-        yield f"http://127.0.0.1:{server.server_address[1]}", bodies
+        yield f"http{'s' if tls else ''}://127.0.0.1:{server.server_address[1]}", bodies
         server.shutdown()
         thread.join(5)
 
@@ -200,6 +208,18 @@ def test_what_the_shop_answers_is_told_and_never_followed_elsewhere(
 
         with pytest.raises(kind, match=words):
             client.post("anything/", {})
+
+
+def test_the_shop_is_trusted_by_its_own_authority_and_by_no_other_way(tmp_path):
+    tls = ensure_tls(tmp_path / "tls", "bench.local", "127.0.0.1")
+    file = SessionFile(tmp_path / "s.json")
+    with answering((200, b'{"name": "Anna"}'), tls=tls) as (url, bodies):
+        with pytest.raises(ShopAway, match="give its authority with --ca"):
+            ShopClient(url, file).post("session/", {"password": "secret"})
+
+        assert ShopClient(url, file, tls.authority).post("session/", {})["name"] == "Anna"
+
+    assert bodies == [{}]  # nothing was told to what was not trusted
 
 
 @pytest.fixture
