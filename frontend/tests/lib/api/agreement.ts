@@ -4,6 +4,7 @@ import type { components } from "$lib/api/schema";
 import type * as ours from "$lib/api/shapes";
 import type * as calculators from "$lib/calculators/shapes";
 import type * as work from "$lib/api/work-shapes";
+import type { MyBench } from "$lib/bench/shapes";
 import type { SyncAnswer } from "$lib/queue/send";
 
 type Sent = components["schemas"];
@@ -30,6 +31,7 @@ export type Agreement = [
   Takes<ours.Board, Sent["BoardOut"]>,
   Takes<ours.CodeFound, Sent["CodeOut"]>,
   Takes<ours.MyPacks, Sent["MyPacksOut"]>,
+  Takes<MyBench, Sent["MyBenchOut"]>,
   Takes<ours.Found, Sent["Found"]>,
   Takes<Pick<work.Entry, "id" | "record" | "kind" | "made_at">, Sent["EntryOut"]>,
   // Of a schema and of a working the server only says that they are objects.
