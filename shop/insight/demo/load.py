@@ -13,6 +13,7 @@ from shop.core.models import OutboxEvent, Person, Shop
 from shop.customers.models import Customer
 from shop.insight.demo import money, sheets_linear, sheets_special, stock_list, visits, wall
 from shop.insight.demo.fixed import ago, id_at, pick
+from shop.insight.demo.morning import leave_waiting
 from shop.insight.demo.people import LOGINS, NAME, hire_people, open_shop
 from shop.insight.demo.places import build_benches, build_shelves, hang_up_meters
 from shop.insight.demo.plan import Plan
@@ -65,6 +66,8 @@ def load_demo(*, now: datetime) -> bool:
     _prove(done, crew, meters)
     _write_money(done, crew)
     _begin_worksheets(done, crew, benches)
+    for repair, plan in done:
+        leave_waiting(repair, plan, crew, local)
     # The books were empty and hold what would have followed: nothing is to be sent.
     OutboxEvent.objects.all().delete()
     _ask_for_papers([repair for repair, _plan in done])

@@ -71,6 +71,9 @@ class Plan(NamedTuple):
     worksheets: tuple[str, ...] = ()  # job templates begun at the bench
     done: tuple[Done, ...] = ()  # job templates worked to their end
     due_in: int | None = 10  # days from now
+    # This morning: to whom it was handed, or whom a note names; with what was said.
+    handed: tuple[str, str] | None = None
+    noted: tuple[str, str] | None = None
 
 
 CONVERSION, CELL, LAMP = "mains-conversion", "backup-cell-swap", "series-lamp-power-up"

@@ -81,6 +81,7 @@ OPEN: Final = (
         set_for=230,
         serial="880312",
         due_in=-1,
+        handed=("anna", "Left channel is found, a cracked joint. The right one is yours."),
     ),
     Plan("awaiting_go_ahead", 18, 9, special.TAPE_ECHO, "Runs too slowly.", due_in=8),
     Plan("on_test", 17, 4, special.TUNER, "No reception.", tech="ben", set_for=220, due_in=2),
@@ -147,6 +148,7 @@ OPEN: Final = (
         "Stood in a cellar for twenty years.",
         worksheets=(LAMP,),
         due_in=6,
+        handed=("ben", "Lamp test is set up. I am off to the dentist, please go on from there."),
     ),
     Plan(
         "on_the_bench",
@@ -158,6 +160,7 @@ OPEN: Final = (
         worksheets=(LAMP,),
         tech="ben",
         due_in=7,
+        noted=("anna", "does the 220 V winding of this one hum at your bench too?"),
     ),
     Plan(
         "looking_over",
