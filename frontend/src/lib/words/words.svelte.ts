@@ -1,8 +1,8 @@
 import { formatNumberIn } from "./formats";
 import en from "./en.json";
 import enBench from "./en.bench.json";
-import enDesk from "./en.desk.json";
-import enManager from "./en.manager.json";
+import type enDesk from "./en.desk.json";
+import type enManager from "./en.manager.json";
 import type enEditor from "./en.editor.json";
 import type enEditorFields from "./en.editor-fields.json";
 import type enInstruments from "./en.instruments.json";
@@ -15,9 +15,11 @@ import type enSheets from "./en.sheets.json";
 import type enWorksheet from "./en.worksheet.json";
 import type enThisApp from "./en.this-app.json";
 
-const first = { ...en, ...enBench, ...enDesk, ...enManager };
+const first = { ...en, ...enBench };
 /** Sentences of screens that few open: they come with the screen, by `addWords`. */
-type Later = typeof enLock &
+type Later = typeof enDesk &
+  typeof enManager &
+  typeof enLock &
   typeof enMyBench &
   typeof enEditor &
   typeof enEditorFields &
@@ -44,12 +46,7 @@ let words = $state.raw<Words>(first);
 
 /** Other languages, each file loaded only when its language is chosen. A language is files here and a line in `words/`. */
 const others: Record<string, File[]> = {
-  de: [
-    () => import("./de.json"),
-    () => import("./de.bench.json"),
-    () => import("./de.desk.json"),
-    () => import("./de.manager.json"),
-  ],
+  de: [() => import("./de.json"), () => import("./de.bench.json")],
 };
 let wanted = "en";
 let arriving = Promise.resolve();

@@ -1,3 +1,4 @@
+import "$lib/words/desk";
 import { ApiError, call, sentenceFor, type Verb } from "$lib/api/call";
 import type { Repair } from "$lib/api/shapes";
 import { notify } from "$lib/components/notices.svelte";
