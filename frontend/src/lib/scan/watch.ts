@@ -43,11 +43,13 @@ export class Watch {
   /** `now` in milliseconds. */
   look(readings: Reading[], now: number): Outcome {
     const codes = readings.flatMap((one) => (one.kind === "own" ? [one.code.text] : []));
-    codes.forEach((code) => this.#lastSeen.set(code, now));
-    const inView = [...this.#lastSeen].filter(([, at]) => now - at < GONE_MS).map(([code]) => code);
-    if (inView.length > 1 || this.#offered.length) return this.#offer(codes.length ? inView : []);
     const [code] = codes;
-    if (code) return this.#one(code, now);
+    // The tag held back is as good as not there: another one may take its place at once.
+    if (code && codes.length === 1 && this.#isHeld(code, now)) return { do: "hold_back", code };
+    codes.forEach((one) => this.#lastSeen.set(one, now));
+    const inView = [...this.#lastSeen].filter(([, at]) => now - at < GONE_MS).map(([one]) => one);
+    if (inView.length > 1 || this.#offered.length) return this.#offer(codes.length ? inView : []);
+    if (code) return this.#one(code);
     this.#alone.looks = 0;
     const [other] = readings;
     return other ? { do: "tell", reading: other } : null;
@@ -66,8 +68,7 @@ export class Watch {
     return { do: "choose", codes: this.#offered };
   }
 
-  #one(code: string, now: number): Outcome {
-    if (this.#isHeld(code, now)) return { do: "hold_back", code };
+  #one(code: string): Outcome {
     this.#alone = { code, looks: this.#alone.code === code ? this.#alone.looks + 1 : 1 };
     return this.#alone.looks >= STEADY_LOOKS ? { do: "open", code } : null;
   }

@@ -7,7 +7,7 @@ function picture(width: number, height: number, level: (x: number, y: number) =>
   for (let i = 0; i < width * height; i++) {
     data.fill(level(i % width, Math.floor(i / width)), 4 * i, 4 * i + 3);
   }
-  return { data, width, height, colorSpace: "srgb" } as ImageData;
+  return { data, width, height, colorSpace: "srgb" };
 }
 const levels = ({ data }: ImageData) => [...data].filter((_, i) => i % 4 === 0);
 
