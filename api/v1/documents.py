@@ -118,9 +118,7 @@ class DocumentFile(APIView):
         if not document.file:
             raise NotDrawnYet()
         name = f"{document.kind.replace('_', '-')}-{document.id}.pdf"
-        answer = FileResponse(document.file.open(), content_type="application/pdf", filename=name)
-        answer["Cache-Control"] = "private, max-age=86400, immutable"  # an issued paper stays
-        return answer
+        return FileResponse(document.file.open(), content_type="application/pdf", filename=name)
 
 
 class RepairNotices(APIView):

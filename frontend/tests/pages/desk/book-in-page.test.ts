@@ -4,6 +4,7 @@ import { dropDraft, readDraft } from "$lib/db/drafts";
 import { session } from "$lib/session/session.svelte";
 import BookInPage from "../../../src/pages/desk/BookInPage.svelte";
 import type { BookInForm } from "../../../src/pages/desk/book-in/form";
+import { readForm } from "../../../src/pages/desk/book-in/kept";
 import { desk, fakeServer, json, repair } from "../../stand-ins/desk";
 
 // jsdom draws nothing: a pad on which nobody signs.
@@ -39,6 +40,7 @@ async function fillAll() {
 const save = () => fireEvent.click(screen.getByRole("button", { name: "Save and print" }));
 
 beforeEach(async () => {
+  sessionStorage.clear();
   await dropDraft("book-in");
   session.me = desk();
   vi.stubGlobal("ResizeObserver", NoResize);
@@ -150,17 +152,21 @@ describe("booking in", () => {
     expect(link.getAttribute("href")).toBe("/app/desk/repairs/r9");
   });
 
-  it("keeps what is typed for after a reload", async () => {
+  it("keeps what is typed for after a reload, and on the device nothing of the customer", async () => {
     vi.stubGlobal("fetch", fakeServer({}).fetch);
     await open();
     await fill("Name", "Lena Okafor");
     await fireEvent.click(screen.getByRole("button", { name: "mains cord" }));
 
     await waitFor(async () => {
-      const kept = await readDraft<BookInForm>("book-in");
+      const kept = await readForm();
       expect(kept?.customer.name).toBe("Lena Okafor");
       expect(kept?.pieces).toEqual(["mains cord"]);
     });
+    expect(JSON.stringify(await readDraft("book-in"))).not.toContain("Okafor");
+    sessionStorage.clear(); // the tab was closed
+    expect((await readForm())?.customer.name).toBe("");
+    expect((await readForm())?.pieces).toEqual(["mains cord"]);
   });
 
   it("clears only when asked twice, and then goes on with another id", async () => {
@@ -178,7 +184,7 @@ describe("booking in", () => {
     await fill("Name", "Ada");
 
     await waitFor(async () => {
-      const after = await readDraft<BookInForm>("book-in");
+      const after = await readForm();
       expect(after?.customer.name).toBe("Ada");
       expect(after?.id).not.toBe(before?.id);
     });

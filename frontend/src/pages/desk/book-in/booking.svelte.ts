@@ -1,10 +1,9 @@
 import { ApiError, call, NoNetwork, sentenceFor } from "$lib/api/call";
 import type { Repair, Shop } from "$lib/api/shapes";
-import { dropDraft, keepDraft, readDraft } from "$lib/db/drafts";
 import { t, tMaybe } from "$lib/words";
 import { bookInOf, freshForm, isTouched, whatIsWrong, type BookInForm, type Wrong } from "./form";
+import { dropForm, keepForm, readForm } from "./kept";
 
-const DRAFT = "book-in";
 const KEEP_AFTER_MS = 400;
 
 /** The last unit booked in from this screen: the answer alone says what came of the status link. */
@@ -34,7 +33,7 @@ export class Booking {
 
   /** Brings back what was typed before a reload. */
   async restore(): Promise<void> {
-    const kept = await readDraft<BookInForm>(DRAFT).catch(() => undefined);
+    const kept = await readForm().catch(() => undefined);
     if (!kept || !isTouched(kept)) return;
     this.form = { ...freshForm(this.shop, this.language), ...kept };
     this.restored = true;
@@ -49,13 +48,13 @@ export class Booking {
 
   async keepNow(): Promise<void> {
     clearTimeout(this.keeping);
-    if (!this.closed) await keepDraft(DRAFT, this.form).catch(() => undefined);
+    if (!this.closed) await keepForm(this.form).catch(() => undefined);
   }
 
   /** Starts over with a new id. */
   async startOver(): Promise<void> {
     clearTimeout(this.keeping);
-    await dropDraft(DRAFT);
+    await dropForm();
     this.form = freshForm(this.shop, this.language);
     this.checking = false;
     this.errors = {};
@@ -74,7 +73,7 @@ export class Booking {
       const body = bookInOf(this.form, this.shop.minor_digits);
       lastBooked = (await call<Repair>("POST", "repairs/", { body, patience: 30_000 })).value;
       this.closed = true;
-      await dropDraft(DRAFT);
+      await dropForm();
       return lastBooked;
     } catch (error) {
       this.refused(error);

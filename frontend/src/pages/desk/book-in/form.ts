@@ -28,11 +28,15 @@ export interface BookInForm {
 
 const PROMISED_DAYS = 14;
 
+export function freshCustomer(language: string): BookInForm["customer"] {
+  return { known: null, name: "", phone: "", email: "", language };
+}
+
 /** An empty form with the shop's own proposals. */
 export function freshForm(shop: Shop, language: string, now = new Date()): BookInForm {
   return {
     id: uuid7(now.getTime()),
-    customer: { known: null, name: "", phone: "", email: "", language },
+    customer: freshCustomer(language),
     unit: { known: null, sheet: null, make: "", model: "", serial: "" },
     complaint: "",
     last_worked: "",
