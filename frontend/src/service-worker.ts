@@ -64,6 +64,18 @@ worker.addEventListener("message", (event) => {
   if (event.data === "take_over") void worker.skipWaiting();
   if (event.data === "keep_decoder") event.waitUntil(Promise.all([...LATER.map(keep), dropOld()]));
 });
+// A timer that rang while the app was out of sight: a tap brings its step up, in the window that is there.
+worker.addEventListener("notificationclick", (event) => {
+  event.notification.close();
+  const { address } = event.notification.data as { address: string };
+  event.waitUntil(
+    worker.clients.matchAll({ type: "window" }).then(async ([window]) => {
+      await (window
+        ? window.navigate(address).then((shown) => shown?.focus())
+        : worker.clients.openWindow(address));
+    }),
+  );
+});
 // Where the browser knows background sync, it wakes us once there is network.
 worker.addEventListener("sync", (event) => {
   if ((event as ExtendableEvent & { tag: string }).tag === "queue")
