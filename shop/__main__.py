@@ -12,7 +12,7 @@ def main() -> None:
 
         sys.exit(run(sys.argv[2:]))
     if len(sys.argv) > 1 and sys.argv[1] == "meter":
-        from shop.benches.instruments.command_line import run as run_meter
+        from shop.benches.instruments.command_line import main as run_meter
 
         sys.exit(run_meter(sys.argv[2:]))
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shop.settings")

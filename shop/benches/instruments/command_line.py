@@ -10,17 +10,28 @@ from argparse import Namespace
 from collections.abc import Iterator
 from contextlib import closing
 from datetime import UTC, datetime
+from gettext import translation
+from pathlib import Path
 
-from shop.benches.instruments.arguments import CAUTION, parser
+from shop.benches.instruments.arguments import caution, parser
 from shop.benches.instruments.errors import InstrumentTrouble
 from shop.benches.instruments.functions import BY_KEY
 from shop.benches.instruments.instrument import Instrument, Said
-from shop.benches.instruments.offering import Place
+from shop.benches.instruments.offering import Place, find_place
 from shop.benches.instruments.shop_client import SessionFile, ShopClient, ShopTrouble
 from shop.benches.instruments.simulated import SimulatedInstrument, read_script, run_for_ever
 from shop.benches.instruments.visa import open_line, plugged_in, visa_address
 from shop.benches.instruments.watching import LOOK_SECONDS, each_turn, every, settled
-from shop.calc.words import _
+from shop.calc.words import _, speak_through
+
+# In the language of the PC, by LANGUAGE or LANG; English where there is no such file.
+LOCALE = Path(__file__).parents[2] / "locale"
+
+
+def main(arguments: list[str]) -> int:
+    """One command of a process of its own, in the language of its PC."""
+    speak_through(translation("django", LOCALE, fallback=True).gettext)
+    return run(arguments)
 
 
 def run(arguments: list[str]) -> int:
@@ -65,8 +76,8 @@ def read(asked: Namespace) -> int:
 def offer(asked: Namespace) -> int:
     """Every reading of the chosen turns goes to the bench. Trouble of one turn is told."""
     client = _signed_in(asked)
-    place = Place(client, bench=asked.bench, meter=asked.meter)
-    tell(CAUTION)
+    place = find_place(client, bench=asked.bench, meter=asked.meter)
+    tell(caution())
     failed = 0
     with closing(_instrument(asked)) as instrument:
         for said in _readings(instrument, asked):

@@ -18,12 +18,10 @@ LONGEST_WAIT: Final = 8.0
 
 
 class Place:
-    """Where readings are offered: the bench's id and the meter's code, looked up once."""
+    """Where readings are offered: a bench and a meter, as the shop names them."""
 
-    def __init__(self, client: ShopClient, *, bench: str, meter: str) -> None:
-        self._client = client
-        self.bench = _one_named(client.get("benches/")["results"], "name", bench, _("bench"))
-        self.meter = _one_named(client.get("meters/")["results"], "code", meter, _("meter"))
+    def __init__(self, client: ShopClient, bench: dict[str, Any], meter: dict[str, Any]) -> None:
+        self._client, self.bench, self.meter = client, bench, meter
 
     def offer(self, said: Said, taken_at: datetime) -> None:
         """Offer a reading, trying again while it is fresh. Raises ShopTrouble."""
@@ -44,6 +42,16 @@ class Place:
                     raise
             time.sleep(wait)
             wait = min(2 * wait, LONGEST_WAIT)
+
+
+def find_place(client: ShopClient, *, bench: str, meter: str) -> Place:
+    """By the name of the bench and the code of the meter. Raises ShopTrouble."""
+    benches, meters = (client.get(path)["results"] for path in ("benches/", "meters/"))
+    return Place(
+        client,
+        _one_named(benches, "name", bench, _("bench")),
+        _one_named(meters, "code", meter, _("meter")),
+    )
 
 
 def _now(body: dict[str, str]) -> dict[str, str]:

@@ -15,7 +15,8 @@ from contextlib import contextmanager
 from itertools import cycle
 from typing import Final
 
-from shop.benches.instruments.functions import BY_KEY, FUNCTIONS, Function, function_named
+from shop.benches.instruments.functions import BY_KEY, Function, function_named
+from shop.calc.words import _
 
 IDENTITY: Final = "LAMPLEDGER,SIMULATED METER,0,1"
 OVER_RANGE: Final = "+9.90000000E+37"  # SCPI-1999 volume 1, 7.2.1.4
@@ -109,7 +110,7 @@ def read_script(words: Sequence[str]) -> dict[str, list[str]]:
     for word in words:
         key, _equals, values = word.partition("=")
         if key not in BY_KEY:
-            raise ValueError(f"“{key}” is none of {', '.join(one.key for one in FUNCTIONS)}.")
+            raise ValueError(_("“{key}” is none of {all}.", key=key, all=", ".join(BY_KEY)))
         script[key] = [_checked(value) for value in values.split(",")]
     return script
 
@@ -121,7 +122,8 @@ def _checked(value: str) -> str:
         float(value)
     except ValueError as error:
         known = ", ".join([*WORDS, *FAULTS])
-        raise ValueError(f"“{value}” is neither a number nor one of {known}.") from error
+        sentence = _("“{value}” is neither a number nor one of {all}.", value=value, all=known)
+        raise ValueError(sentence) from error
     return value
 
 
@@ -169,6 +171,9 @@ def simulated(instrument: SimulatedInstrument, port: int = 0) -> Iterator[str]:
 def run_for_ever(instrument: SimulatedInstrument, port: int) -> None:
     """Until Ctrl-C."""
     with simulated(instrument, port) as address:
-        print(f"A simulated instrument answers at {address}. End it with Ctrl-C.", flush=True)
+        says = _(
+            "A simulated instrument answers at {address}. End it with Ctrl-C.", address=address
+        )
+        print(says, flush=True)
         while True:
             time.sleep(3600)

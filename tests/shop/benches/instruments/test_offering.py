@@ -224,13 +224,11 @@ def test_the_shop_is_trusted_by_its_own_authority_and_by_no_other_way(tmp_path):
 
 @pytest.fixture
 def place(tmp_path):
-    """A place at an address, as if it had been looked up."""
+    """A bench and a meter of the shop at an address."""
 
     def at(url):
-        made = offering.Place.__new__(offering.Place)
-        made._client = ShopClient(url, SessionFile(tmp_path / "s.json"))
-        made.bench, made.meter = {"id": "b1", "name": "Bench 1"}, {"code": "M1"}
-        return made
+        client = ShopClient(url, SessionFile(tmp_path / "s.json"))
+        return offering.Place(client, {"id": "b1", "name": "Bench 1"}, {"code": "M1"})
 
     return at
 
