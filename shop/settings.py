@@ -166,6 +166,7 @@ STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedStaticFilesStorage"},
 }
+WHITENOISE_MIMETYPES = {".webmanifest": "application/manifest+json"}
 WHITENOISE_IMMUTABLE_FILE_TEST = r"^.+/app/assets/.+-[\w-]{8}\.\w+$"
 DATA_UPLOAD_MAX_MEMORY_SIZE = 8 * 1024 * 1024  # a photo of 6 MB with room to spare
 PHOTO_MAX_BYTES = 6 * 1024 * 1024
