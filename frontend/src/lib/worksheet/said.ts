@@ -49,8 +49,9 @@ export function saidOf(entry: Entry, step: Step | undefined): string {
 /** A reading on the limits it was judged by; null where it had none or there is no number. */
 export function gaugeFor(entry: Entry) {
   const number = (key: string) => {
-    const found = entry.value[key];
-    return typeof found === "number" ? found : null;
+    // What came back from the server is canonical text.
+    const found = textOf(entry, key);
+    return found === "" ? null : Number(found);
   };
   const [low, high, exact] = [number("low"), number("high"), entry.value["value_text"]];
   if (entry.kind !== "reading" || typeof exact !== "string" || (low === null && high === null)) return null;
