@@ -20,6 +20,7 @@ from shop.jobs.selectors import first_break_of
 from tests.e2e.house import ROOT, House, wait_for
 from tests.e2e.phone import Phone
 from tests.e2e.seed import PEOPLE
+from tests.e2e.steps.looks import faults_of, keep_picture
 from tests.e2e.steps.staff import ThroughApi, sign_in
 from tests.e2e.steps.visits import on_the_bench, start_worksheet
 from tests.factories.working import work_to_end
@@ -104,6 +105,9 @@ def test_a_reading_is_offered_taken_judged_and_kept_with_the_words_of_the_instru
 
     instrument.say("voltage_dc", "0.4")
     assert offer("--quantity", "voltage_dc").returncode == 0
+    expect(page.get_by_text("400 mV", exact=True)).to_be_visible()
+    assert faults_of(page) == []
+    keep_picture(page, "offered-reading")
     taken(page, "400 mV")
 
     entry = wait_for(lambda: last_reading(at))
