@@ -1,5 +1,6 @@
 import type { Entry } from "$lib/api/work-shapes";
 import { benchDb } from "$lib/db/open";
+import { isFull } from "$lib/db/room";
 import type { KeptPhoto, QueuedEntry } from "$lib/db/schema";
 import { refuse, settle } from "./settle";
 import type { Known, SyncAnswer } from "./wire";
@@ -96,8 +97,17 @@ async function sendPhoto(sha256: string, line: Line): Promise<"done" | "later" |
   const photo = await db.get("photos", sha256);
   if (!photo || photo.sent) return "done";
   const outcome = await line.upload(photo);
-  if (outcome === "done") await db.put("photos", { ...photo, sent: true });
+  if (outcome === "done") await noteSent(photo);
   return outcome;
+}
+
+/** On a full phone a photo that the server has goes, so that its entry can go out and others find room. */
+async function noteSent(photo: KeptPhoto): Promise<void> {
+  const db = await benchDb();
+  await db.put("photos", { ...photo, sent: true }).catch((error: unknown) => {
+    if (!isFull(error)) throw error;
+    return db.delete("photos", photo.sha256);
+  });
 }
 
 /** The last `seq` we hold of each record, so that the server can add what others recorded. */

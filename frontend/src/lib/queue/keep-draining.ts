@@ -2,7 +2,6 @@ import { ApiError, NoNetwork, sentenceFor } from "$lib/api/call";
 import { session } from "$lib/session/session.svelte";
 import type { KeptPhoto } from "$lib/db/schema";
 import type { Entry } from "$lib/api/work-shapes";
-import { onChange } from "./changes";
 import { drain, type Line } from "./drain";
 import { refreshQueueState } from "./refresh";
 import { sendOperations, uploadPhoto, type Known, type SyncAnswer } from "./send";
@@ -94,14 +93,11 @@ export function keepDraining(): () => void {
     // While sending fails, the wait between tries holds.
     if (document.visibilityState === "visible" && wait === FIRST_WAIT_MS) void drainSoon();
   }, HEAR_MS);
-  // Another tab, or the service worker while nobody looked, sent something of what is counted here.
-  const stopCounting = onChange(() => void refreshQueueState());
   addEventListener("online", hint);
   document.addEventListener("visibilitychange", seen);
   return () => {
     clearTimeout(timer);
     clearInterval(listening);
-    stopCounting();
     removeEventListener("online", hint);
     document.removeEventListener("visibilitychange", seen);
   };

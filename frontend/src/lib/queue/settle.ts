@@ -1,4 +1,5 @@
 import { benchDb, STRICT } from "$lib/db/open";
+import { isFull } from "$lib/db/room";
 import type { QueuedEntry, SentEntry } from "$lib/db/schema";
 import { announceChange } from "./changes";
 import { refreshQueueState } from "./refresh";
@@ -14,8 +15,20 @@ async function begin() {
   return (await benchDb()).transaction(stores, "readwrite", STRICT);
 }
 
-/** Takes in one answer of the server in one strict transaction. Returns whether anything moved. */
+/** Takes in one answer of the server. On a full phone it only lets go of what the server has: the rest comes with a
+ *  later answer, once there is room. Returns whether anything moved. */
 export async function settle(answer: SyncAnswer, batch: QueuedEntry[], now = Date.now()): Promise<boolean> {
+  const moved = await takeIn(answer, batch, now).catch((error: unknown) => {
+    if (!isFull(error)) throw error;
+    return letGo(answer, batch);
+  });
+  await refreshQueueState();
+  announceChange();
+  return moved;
+}
+
+/** All of an answer in one strict transaction. */
+async function takeIn(answer: SyncAnswer, batch: QueuedEntry[], now: number): Promise<boolean> {
   const tx = await begin();
   const results = new Map(answer.results.map((result) => [result.id, result]));
   let moved = false;
@@ -26,10 +39,19 @@ export async function settle(answer: SyncAnswer, batch: QueuedEntry[], now = Dat
   for (const entry of Object.values(answer.newer).flat()) await tx.objectStore("entries").put(entry);
   await noteStages(tx, answer);
   await forgetOld(tx, now);
-  await tx.done;
-  await refreshQueueState();
-  announceChange();
+  await tx.done.catch((error: unknown) => {
+    throw tx.error ?? error;
+  });
   return moved;
+}
+
+async function letGo(answer: SyncAnswer, batch: QueuedEntry[]): Promise<boolean> {
+  const there = new Set(answer.results.filter((one) => one.outcome !== "refused").map((one) => one.id));
+  const tx = (await benchDb()).transaction("queue", "readwrite", STRICT);
+  const gone = batch.filter((one) => there.has(one.id) && one.n !== undefined);
+  for (const one of gone) await tx.store.delete(one.n ?? 0);
+  await tx.done;
+  return gone.length > 0;
 }
 
 async function settleOne(tx: Tx, one: QueuedEntry, result: OperationResult, now: number): Promise<boolean> {

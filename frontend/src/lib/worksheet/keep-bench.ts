@@ -6,7 +6,7 @@ import { benchDb, STRICT } from "$lib/db/open";
 import { announceChange } from "$lib/queue/changes";
 import { hasCodes, keepCodes } from "./codes";
 import { forgetPictures, keepPictures } from "./pictures";
-import { fetchBenchLog, fetchWorksheet, loadModelSheet, loadRepair, myRepairs } from "./store";
+import { fetchBenchLog, fetchWorksheet, loadModelSheet, loadRepair, myRepairs, openedLast } from "./store";
 
 /** Brings what my repairs need, and forgets what is no longer mine and has nothing unsent. Throws NoNetwork. */
 export async function keepMyBench(): Promise<void> {
@@ -39,7 +39,7 @@ async function keepModelSheet(id: string): Promise<void> {
   await keepPictures((await (await benchDb()).get("sheets", id))?.pictures ?? []);
 }
 
-/** Keeps the worksheets that its owner works on, and forgets finished ones with nothing unsent. Answers whose. */
+/** Keeps the worksheets that its owner works on or opened last, and forgets others with nothing unsent. Answers whose. */
 export async function keepMyPacks(): Promise<Set<string>> {
   const { worksheets } = await get<MyPacks>("my-packs/");
   const db = await benchDb();
@@ -49,7 +49,7 @@ export async function keepMyPacks(): Promise<Set<string>> {
     if (!fresh) await fetchWorksheet(wanted.id);
     await keepPictures((await db.get("worksheets", wanted.id))?.pictures ?? []);
   }
-  await forgetWorksheets(new Set(worksheets.map((one) => one.id)));
+  await forgetWorksheets(new Set([...worksheets.map((one) => one.id), ...(await openedLast())]));
   return new Set(worksheets.map((one) => one.repair));
 }
 

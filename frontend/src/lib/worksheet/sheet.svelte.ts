@@ -4,7 +4,7 @@ import { record } from "$lib/queue";
 import { onChange } from "$lib/queue/changes";
 import { session } from "$lib/session/session.svelte";
 import type { SaveMore } from "./context";
-import { fetchWorksheet, keptWorksheet, type OpenWorksheet } from "./store";
+import { fetchWorksheet, keptWorksheet, noteOpened, type OpenWorksheet } from "./store";
 import { worksheetState } from "./state";
 
 /** A worksheet on the screen: from the phone first, then what is new from the server, then as entries are made. */
@@ -28,6 +28,8 @@ export class OpenSheet {
   }
 
   async #open(): Promise<void> {
+    // A full phone opens its worksheets all the same.
+    void noteOpened(this.id).catch(() => undefined);
     await this.read();
     await this.fetch();
   }

@@ -37,6 +37,18 @@ export async function partedEntries(record: string): Promise<Pick<OpenWorksheet,
   return { entries: all.filter((entry) => !out.has(entry.id)), refused };
 }
 
+/** So many worksheets that were opened here last stay on the phone, whoever has the repair in hand: two may work on one. */
+const OPENED_KEPT = 10;
+
+export async function openedLast(): Promise<string[]> {
+  return (await readMeta<string[]>("opened_worksheets")) ?? [];
+}
+
+export async function noteOpened(id: string): Promise<void> {
+  const others = (await openedLast()).filter((one) => one !== id);
+  await writeMeta("opened_worksheets", [id, ...others].slice(0, OPENED_KEPT));
+}
+
 type Detail = WorksheetRow & { entries: Entry[] };
 
 /** Brings a worksheet and its pack to the phone, or what is new of it. */

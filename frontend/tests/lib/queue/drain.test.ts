@@ -227,4 +227,37 @@ describe("draining the queue", () => {
 
     expect(await drain(server, anna.id)).toBe(false);
   });
+
+  describe("on a full phone", () => {
+    /** From now on nothing more is put into the store; deleting goes on. */
+    function fillUp() {
+      const full = () => {
+        throw new DOMException("no room", "QuotaExceededError");
+      };
+      vi.spyOn(IDBObjectStore.prototype, "put").mockImplementation(full);
+    }
+
+    test("what the server has taken leaves the queue, though nothing more can be noted", async () => {
+      const made = await keep(2);
+      fillUp();
+
+      const done = await drain(server, anna.id);
+
+      expect(done).toBe(true);
+      expect(server.all()).toEqual(made.map((entry) => entry.id));
+      expect(await waiting()).toEqual([]);
+    });
+
+    test("a photo that the server has makes room", async () => {
+      const photo = { sha256: "good", blob: new Blob(["x"]), width: 1, height: 1 };
+      await keepEntry({ ...note("sheet-1", "look"), kind: "photo", value: { sha256: "good" }, photo }, anna);
+      fillUp();
+
+      await drain(server, anna.id);
+
+      expect(server.photos).toEqual(["good"]);
+      expect(await (await benchDb()).getAllKeys("photos")).toEqual([]);
+      expect(await waiting()).toEqual([]);
+    });
+  });
 });

@@ -1,9 +1,7 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { benchDb } from "$lib/db/open";
-import { announceChange } from "$lib/queue/changes";
 import { drainSoon, keepDraining } from "$lib/queue/keep-draining";
 import { keepEntry } from "$lib/queue/record";
-import { queueState } from "$lib/queue/state.svelte";
 import { session } from "$lib/session/session.svelte";
 import { tech } from "../../stand-ins/people";
 
@@ -80,16 +78,5 @@ describe("going on to send", () => {
 
     expect(afterDrop).toBeLessThanOrEqual(1_000);
     expect(await waiting()).toBe(0);
-  });
-
-  test("what another tab or the service worker sent is no longer counted here", async () => {
-    await finding("hums");
-    expect(queueState.waiting).toBe(1);
-
-    await (await benchDb()).clear("queue");
-    announceChange();
-    await pass(500);
-
-    expect(queueState.waiting).toBe(0);
   });
 });

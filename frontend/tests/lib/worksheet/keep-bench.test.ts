@@ -2,7 +2,7 @@ import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { benchDb } from "$lib/db/open";
 import { keptCode } from "$lib/worksheet/codes";
 import { keepMyBench, missingFor } from "$lib/worksheet/keep-bench";
-import { keptEntries, loadModelSheet, loadRepair } from "$lib/worksheet/store";
+import { keptEntries, loadModelSheet, loadRepair, noteOpened } from "$lib/worksheet/store";
 import { NoNetwork } from "$lib/api/call";
 
 const A = "a".repeat(64);
@@ -112,5 +112,16 @@ describe("the bench on the phone", () => {
     await keepMyBench();
 
     expect(await (await benchDb()).getAllKeys("sheets")).toEqual(["m"]);
+  });
+
+  test("a worksheet of somebody else's repair that was opened here stays, others go", async () => {
+    const db = await benchDb();
+    for (const worksheet of ["opened", "other"])
+      await db.put("worksheets", { worksheet, sha256: "p", row: {}, pictures: [] } as never);
+    await noteOpened("opened");
+
+    await keepMyBench();
+
+    expect(await db.getAllKeys("worksheets")).toEqual(["opened", "w"]);
   });
 });
