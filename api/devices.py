@@ -53,14 +53,29 @@ class DeviceMiddleware:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        device_id = request.session.get(SESSION_KEY)
-        if device_id and Device.objects.filter(id=device_id, revoked_at__isnull=False).exists():
+        if is_withdrawn(request):
             logout(request)
             return refused(DeviceRevoked.code, DeviceRevoked.title, status=401)
         if request.path.startswith("/admin/") and request.session.get(BY_PIN):
             # Four digits are for the bench, not for everything the shop has.
             return refused("password_needed", _("Sign in with your password first."), status=403)
         return self.get_response(request)
+
+
+def is_withdrawn(request: HttpRequest) -> bool:
+    """Whether this phone was withdrawn: by its session, and once that is gone by its secret.
+
+    A phone asks several things at once, and each answer must say why.
+    """
+    if device_id := request.session.get(SESSION_KEY):
+        return Device.objects.filter(id=device_id, revoked_at__isnull=False).exists()
+    if not request.path.startswith("/api/"):
+        return False
+    try:
+        device_with_key(request.COOKIES.get(settings.DEVICE_COOKIE_NAME, ""))
+    except DeviceRevoked:
+        return True
+    return False
 
 
 def refused(code: str, title: object, *, status: int) -> JsonResponse:
