@@ -205,15 +205,15 @@ def test_silence_is_kept_on_the_phone(phone: Any) -> None:
 
 def test_the_camera_is_let_go_while_nobody_looks_and_comes_back(phone: Any) -> None:
     page = scanning(phone())
-    page.wait_for_function("camera.open === 1")
+    wait_for(lambda: page.evaluate("camera.open === 1"))
 
     see(page, "hidden")
-    page.wait_for_function("camera.open === 0")
+    wait_for(lambda: page.evaluate("camera.open === 0"))
     see(page, "visible")
 
-    page.wait_for_function("camera.open === 1")
+    wait_for(lambda: page.evaluate("camera.open === 1"))
     page.get_by_role("navigation", name="Main").get_by_role("link", name="My bench").click()
-    page.wait_for_function("camera.open === 0")
+    wait_for(lambda: page.evaluate("camera.open === 0"))
 
 
 def see(page: Page, state: str) -> None:
@@ -328,7 +328,7 @@ def test_without_network_the_phone_knows_units_by_their_repair_and_the_rest_by_n
     page.goto("/app/bench")
     wait_for(lambda: page.evaluate(HAS_CODES))
     page.goto("/app/scan")
-    page.wait_for_function("camera.open === 1")
+    wait_for(lambda: page.evaluate("camera.open === 1"))
     context.set_offline(True)
 
     page.goto(f"/app/t/{unit.code}")  # as any phone's own camera opens it
