@@ -5,14 +5,15 @@ from __future__ import annotations
 import os
 from functools import cache
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from playwright.sync_api import Page
 
 AXE = Path(__file__).resolve().parents[3] / "frontend" / "node_modules" / "axe-core" / "axe.min.js"
 TARGET = 48  # px, as the design asks
 RUN_AXE: Final = """
-async () => (await axe.run(document, { resultTypes: ["violations"] })).violations.map(
+async (options) =>
+  (await axe.run(document, { resultTypes: ["violations"], ...options })).violations.map(
   (one) => `${one.id}: ${one.help}: ${one.nodes.map((node) => node.target.join(" ")).join(", ")}`)
 """
 # A radio, a checkbox or a hidden file input is tapped by its label. What nobody sees is no target.
@@ -33,7 +34,11 @@ LOW_TARGETS: Final = """
 TOO_WIDE: Final = """
 () => {
   const { scrollWidth, clientWidth } = document.documentElement;
-  return scrollWidth <= clientWidth ? [] : [`${scrollWidth} px wide in a window of ${clientWidth}`];
+  if (scrollWidth <= clientWidth) return [];
+  const widest = [...document.querySelectorAll("body *")]
+    .filter((one) => one.getBoundingClientRect().right > clientWidth + 0.5)
+    .slice(-3).map((one) => `${one.localName}.${one.getAttribute("class")}`);
+  return [`${scrollWidth} px wide in a window of ${clientWidth}: ${widest.join(", ")}`];
 }
 """
 
@@ -45,12 +50,17 @@ def _axe() -> str:
 
 def faults_of(page: Page) -> list[str]:
     """What keeps somebody from using the screen as it is shown now."""
+    return [*_by_axe(page), *page.evaluate(LOW_TARGETS, TARGET), *page.evaluate(TOO_WIDE)]
+
+
+def faults_of_colour(page: Page) -> list[str]:
+    """What cannot be told from its ground. All else is the same on every ground."""
+    return _by_axe(page, runOnly=["color-contrast"])
+
+
+def _by_axe(page: Page, **options: Any) -> list[str]:
     page.evaluate(_axe())  # not by a script tag, which the content policy would refuse
-    return [
-        *page.evaluate(RUN_AXE),
-        *page.evaluate(LOW_TARGETS, TARGET),
-        *page.evaluate(TOO_WIDE),
-    ]
+    return list(page.evaluate(RUN_AXE, options))
 
 
 def keep_picture(page: Page, name: str) -> None:
