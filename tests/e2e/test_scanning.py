@@ -328,7 +328,7 @@ def test_without_network_the_phone_knows_units_by_their_repair_and_the_rest_by_n
     page.goto("/app/bench")
     wait_for(lambda: page.evaluate(HAS_CODES))
     page.goto("/app/scan")
-    wait_for(lambda: page.evaluate("camera.open === 1"))
+    wait_for(lambda: page.evaluate(HAS_DECODER))
     context.set_offline(True)
 
     page.goto(f"/app/t/{unit.code}")  # as any phone's own camera opens it
@@ -358,6 +358,13 @@ def test_a_sheet_of_labels_is_chosen_drawn_and_opened(phone: Any) -> None:
     assert pdf.startswith(b"%PDF")
 
 
+HAS_DECODER = """
+async () => {
+  const kept = await Promise.all((await caches.keys()).map(async (name) =>
+    (await (await caches.open(name)).keys()).some((one) => one.url.includes("zxing_reader"))));
+  return kept.includes(true);
+}
+"""
 HAS_CODES = """
 () => new Promise((told) => {
   const opening = indexedDB.open("lampledger");
