@@ -46,15 +46,13 @@ export function saidOf(entry: Entry, step: Step | undefined): string {
   }
 }
 
-/** A reading on the limits it was judged by; null where it had none or there is no number. */
+/** A reading on the limits it was judged by: the shop's judgement once it is there, the phone's until then. null where it
+ *  had none or there is no number. */
 export function gaugeFor(entry: Entry) {
-  const number = (key: string) => {
-    // What came back from the server is canonical text.
-    const found = textOf(entry, key);
-    return found === "" ? null : Number(found);
-  };
+  const judged = (entry.value["judged"] ?? entry.value) as Record<string, unknown>;
+  const number = (key: string) => (typeof judged[key] === "number" ? judged[key] : null);
   const [low, high, exact] = [number("low"), number("high"), entry.value["value_text"]];
   if (entry.kind !== "reading" || typeof exact !== "string" || (low === null && high === null)) return null;
-  const guard = textOf(entry, "rule") === "simple" ? null : number("expanded_uncertainty");
+  const guard = judged["rule"] === "simple" ? null : number("expanded_uncertainty");
   return { low, high, unit: textOf(entry, "unit"), value: Number(exact), guard, verdict: entry.verdict };
 }
