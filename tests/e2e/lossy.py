@@ -1,5 +1,6 @@
 """A bad link between a phone and the shop: a small proxy on loopback that drops requests.
 
+It can also bring a later release of the app, as after an update of the shop's server.
 A request is lost in one of three ways: before the shop hears of it, after the shop has answered
 (only the answer is lost), or in the middle of its body. Nothing is repeated here.
 """
@@ -15,6 +16,8 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from itertools import cycle
+from mimetypes import guess_type
+from pathlib import Path
 from threading import Lock, Thread
 from typing import Any
 
@@ -26,11 +29,20 @@ OF_ONE_CONNECTION = frozenset({"connection", "keep-alive", "transfer-encoding", 
 
 @dataclass
 class Link:
-    """`every`: each so-manieth request is lost; 0 loses none. `lost` counts by way and kind."""
+    """What is lost and what is not.
+
+    `down`: nothing gets through. `every`: each so-manieth request is lost; 0 loses none. `lost`
+    counts by way and kind.
+    `shut`: kinds of requests that do not get through at all. `release`: a folder with the files of
+    the app that are handed out from now on, and no others.
+    """
 
     port: int
     shop_port: int
+    down: bool = False
     every: int = 0
+    shut: set[str] = field(default_factory=set)
+    release: Path | None = None
     passed: Counter[str] = field(default_factory=Counter)
     lost: Counter[str] = field(default_factory=Counter)
     _asked: int = 0
@@ -59,6 +71,18 @@ class Link:
     def note_passed(self, kind: str) -> None:
         with self._lock:
             self.passed[kind] += 1
+
+
+SHELL = {"/app/sw.js": "sw.js", "/app/": "index.html"}
+
+
+def file_of(release: Path, path: str) -> Path | None:
+    """The file of a release under an address; None: the address is not the app's."""
+    path = path.partition("?")[0]
+    if path.startswith("/static/app/"):
+        return release / path.removeprefix("/static/app/")
+    name = next((SHELL[begin] for begin in SHELL if path.startswith(begin)), None)
+    return release / name if name else None
 
 
 def kind_of(method: str, path: str) -> str:
@@ -91,6 +115,13 @@ class _Carrier(BaseHTTPRequestHandler):
     def carry(self) -> None:
         link: Link = self.server.link
         kind = kind_of(self.command, self.path)
+        if link.down or kind in link.shut:
+            self.cut()
+            return
+        file = file_of(link.release, self.path) if link.release else None
+        if file is not None:
+            self.hand_out(file)
+            return
         way = link.way_of(kind)
         if way == "before":
             self.cut()
@@ -140,6 +171,18 @@ class _Carrier(BaseHTTPRequestHandler):
         if self.command != "HEAD":
             with suppress(OSError):  # the phone was killed meanwhile
                 self.wfile.write(body)
+
+    def hand_out(self, file: Path) -> None:
+        """A file of the release; of an earlier one's there are none any more."""
+        found = file.is_file()
+        body = file.read_bytes() if found else b""
+        self.send_response_only(200 if found else 404)
+        self.send_header("Content-Type", guess_type(file.name)[0] or "application/octet-stream")
+        self.send_header("Content-Length", str(len(body)))
+        self.send_header("Cache-Control", "no-cache")
+        self.send_header("Connection", "close")
+        self.end_headers()
+        self.wfile.write(body)
 
     def cut(self) -> None:
         """The connection breaks at once, as when a phone leaves the Wi-Fi."""

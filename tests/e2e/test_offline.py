@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Page, expect
 
 from shop.repairs.models import Photo
 from tests.e2e.camera import photo
 from tests.e2e.house import wait_for
-from tests.e2e.job import Job, require_whole, take_up
+from tests.e2e.job import Job, require_whole, save_photo, save_reading, saved_lines, take_up
 from tests.e2e.steps import bench
-from tests.e2e.steps.keypad import enter
 from tests.e2e.steps.queue import kept_entries, rows_of
 
 
@@ -24,7 +21,8 @@ def test_from_the_second_open_a_phone_works_without_network_and_without_a_server
     page = phone.open("/app/", offline=True)
     walk_from_the_bench_to_the_worksheet(page, job)
     save_reading(page, "1.1")
-    save_photo(page, job, photo(job.folder, "front"))
+    page.goto(job.address(job.look, "photo_whole"))
+    save_photo(page, photo(job.folder, "front"))
     page.reload()
 
     expect(saved_lines(page)).to_have_count(1)
@@ -53,19 +51,3 @@ def walk_from_the_bench_to_the_worksheet(page: Page, job: Job) -> None:
     expect(page.get_by_text("No network.").first).to_be_visible()
     page.wait_for_url("**step=cell_volt_found")
     expect(page.locator("article .display input")).to_be_visible()
-
-
-def save_reading(page: Page, typed: str) -> None:
-    enter(page.locator("article"), typed, keypad=True)
-    expect(saved_lines(page)).to_have_count(1)
-
-
-def save_photo(page: Page, job: Job, picture: Path) -> None:
-    page.goto(job.address(job.look, "photo_whole"))
-    page.locator("article input[type=file]").set_input_files(picture)
-    page.locator("article").get_by_role("button", name="Save photo").click()
-    expect(saved_lines(page)).to_have_count(1)
-
-
-def saved_lines(page: Page) -> Locator:
-    return page.locator("article > .lines > *")
