@@ -78,8 +78,6 @@ WHO = {
     "GET /photos/{sha256}/upload/": ALL,
     "PATCH /photos/{sha256}/upload/": ALL,
     "DELETE /pins/{id}/": MANAGER,
-    "GET /photos/{sha256}/upload/": ALL,
-    "PATCH /photos/{sha256}/upload/": ALL,
     "GET /records/{id}/": ALL,
     "GET /records/{id}/log/": ALL,
     "GET /repairs/": ALL,

@@ -128,7 +128,7 @@ export interface Estimate {
   note?: string;
 }
 export type DocumentKind =
-  "receipt" | "tag" | "estimate" | "test_report" | "invoice" | "order" | "plate_sticker";
+  "receipt" | "tag" | "estimate" | "test_report" | "invoice" | "order" | "plate_sticker" | "labels";
 export interface PaperDocument {
   id: Id;
   kind: DocumentKind;
