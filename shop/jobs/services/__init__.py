@@ -35,7 +35,7 @@ __all__ = [
     "sign_off",
     "start_worksheet",
     "stop_worksheet",
-    "take_in_queue",
     "submit_draft",
+    "take_in_queue",
     "try_draft",
 ]
