@@ -95,7 +95,8 @@ def _offered(place: Place, said: Said) -> int:
     except ShopTrouble as trouble:
         tell(f"{shown}  {trouble}")
         return 1
-    print(f"{shown}  {_('offered to {bench}', bench=place.bench['name'])}", flush=True)
+    offered = _("offered to {bench}", bench=place.bench["name"])
+    print(f"{shown}  {offered}", flush=True)
     return 0
 
 
