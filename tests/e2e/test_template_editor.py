@@ -153,7 +153,7 @@ def try_it(day: Day) -> None:
     page = day.desk_of("max")
     before = Entry.objects.count()
     page.get_by_role("link", name="Try it all").click()
-    page.get_by_role("button", name="Change").click()
+    page.get_by_role("button", name="Change", exact=True).click()
     dialog = page.get_by_role("dialog")
     dialog.get_by_label(NOISE).fill("41")
     dialog.get_by_role("button", name="Try it on this").click()
