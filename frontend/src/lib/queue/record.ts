@@ -4,7 +4,7 @@ import type { Me } from "$lib/api/shapes";
 import type { Entry, EntryKind } from "$lib/api/work-shapes";
 import { benchDb, STRICT } from "$lib/db/open";
 import type { KeptPhoto, QueuedEntry } from "$lib/db/schema";
-import { withRoom } from "$lib/db/room";
+import { withRoom } from "$lib/db/with-room";
 import type { ShrunkPhoto } from "$lib/photos/shrink";
 import { announceChange } from "./changes";
 import { refreshQueueState } from "./refresh";

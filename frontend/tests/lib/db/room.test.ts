@@ -1,7 +1,7 @@
 import { beforeEach, expect, test, vi } from "vitest";
 import { forgetSentPhotos, StorageFull } from "$lib/db/make-room";
 import { benchDb } from "$lib/db/open";
-import { withRoom } from "$lib/db/room";
+import { withRoom } from "$lib/db/with-room";
 
 const full = () => Promise.reject(new DOMException("no room", "QuotaExceededError"));
 const NOW = Date.parse("2026-11-30T12:00:00Z");
