@@ -19,27 +19,34 @@ export interface Line {
   upload: (photo: KeptPhoto) => Promise<"done" | "later" | Refused>;
 }
 
+/** How it went: all that could be sent was; not now; or another tab, or the service worker, is at it. */
+export type Drained = "done" | "later" | "elsewhere";
+
 /** Sends what waits, oldest first, in batches. An entry leaves the queue only once the server has answered for it; one
  *  that is refused stays and holds back its own record until its maker mends it or throws it away. With nothing to send
- *  it asks what others recorded. Returns whether all that could be sent was. */
-export async function drain(line: Line, me: string): Promise<boolean> {
+ *  it asks what others recorded. */
+export async function drain(line: Line, me: string): Promise<Drained> {
   return navigator.locks.request("queue", { ifAvailable: true }, async (lock) => {
-    if (!lock) return true; // another tab is at it
-    let heard = false;
-    for (let batch = await nextBatch(me); batch.length; batch = await nextBatch(me)) {
-      const ready = await withPhotosSent(batch, line);
-      if (ready === null) return false;
-      if (!ready.length) continue;
-      const answer = await line.send(
-        ready.map((one) => one.body),
-        await knownSeqs(),
-      );
-      if (answer === null) return false;
-      if (!(await settle(answer, ready))) return false;
-      heard = true;
-    }
-    return heard || hear(line);
+    if (!lock) return "elsewhere";
+    return (await sendAll(line, me)) ? "done" : "later";
   });
+}
+
+async function sendAll(line: Line, me: string): Promise<boolean> {
+  let heard = false;
+  for (let batch = await nextBatch(me); batch.length; batch = await nextBatch(me)) {
+    const ready = await withPhotosSent(batch, line);
+    if (ready === null) return false;
+    if (!ready.length) continue;
+    const answer = await line.send(
+      ready.map((one) => one.body),
+      await knownSeqs(),
+    );
+    if (answer === null) return false;
+    if (!(await settle(answer, ready))) return false;
+    heard = true;
+  }
+  return heard || hear(line);
 }
 
 /** Two on one worksheet see each other's entries: every answer brings what is new, so an empty batch asks for it. */

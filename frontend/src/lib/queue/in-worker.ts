@@ -79,5 +79,5 @@ const line: Line = {
 export async function sendInBackground(): Promise<void> {
   const me = await readMeta<{ id: string }>("me");
   if (!me || (await readMeta("session_over"))) return;
-  if (!(await drain(line, me.id))) throw new Error("not all could be sent");
+  if ((await drain(line, me.id)) !== "done") throw new Error("not all could be sent");
 }

@@ -2,13 +2,15 @@ import { ApiError, NoNetwork, sentenceFor } from "$lib/api/call";
 import { session } from "$lib/session/session.svelte";
 import type { KeptPhoto } from "$lib/db/schema";
 import type { Entry } from "$lib/api/work-shapes";
-import { drain, type Line } from "./drain";
+import { drain, type Drained, type Line } from "./drain";
 import { refreshQueueState } from "./refresh";
 import { sendOperations, uploadPhoto, type Known, type SyncAnswer } from "./send";
 import { queueState } from "./state.svelte";
 
 const FIRST_WAIT_MS = 1_000;
 const LONGEST_WAIT_MS = 120_000;
+/** Another tab may be closed, or lose its network, in the middle of sending: soon this one looks whether it can go on. */
+const ELSEWHERE_MS = 3_000;
 /** How often an app in front asks what others recorded. */
 const HEAR_MS = 15_000;
 let wait = FIRST_WAIT_MS;
@@ -51,6 +53,16 @@ const line: Line = {
   },
 };
 
+/** How long until the next try; null: there is nothing left to try. */
+function pauseAfter(outcome: Drained): number | null {
+  const jitter = 0.5 + Math.random() / 2;
+  if (outcome === "elsewhere") return ELSEWHERE_MS * jitter;
+  const pause = wait * jitter;
+  wait = outcome === "done" ? FIRST_WAIT_MS : Math.min(LONGEST_WAIT_MS, wait * 2);
+  if (outcome === "later") return pause;
+  return again ? 0 : null;
+}
+
 /** Tries to send what waits now; on failure again later, with a jittered wait that doubles. */
 export async function drainSoon(): Promise<void> {
   clearTimeout(timer);
@@ -61,17 +73,14 @@ export async function drainSoon(): Promise<void> {
   }
   queueState.draining = true;
   queueState.trouble = null;
-  const done = await drain(line, session.me.id).catch((error: unknown) => {
+  const outcome = await drain(line, session.me.id).catch((error: unknown) => {
     queueState.trouble = sentenceFor(error);
-    return false;
+    return "later" as const;
   });
   queueState.draining = false;
-  if (done) wait = FIRST_WAIT_MS;
-  if (done && !again) return;
-  const pause = again && done ? 0 : wait * (0.5 + Math.random() / 2);
-  if (!done) wait = Math.min(LONGEST_WAIT_MS, wait * 2);
+  const pause = pauseAfter(outcome);
   again = false;
-  timer = setTimeout(() => void drainSoon(), pause);
+  if (pause !== null) timer = setTimeout(() => void drainSoon(), pause);
 }
 
 /** Somebody signed in or out: the counts are theirs now, and so is what may be sent. */

@@ -46,7 +46,7 @@ describe("draining the queue", () => {
 
     const done = await drain(server, anna.id);
 
-    expect(done).toBe(true);
+    expect(done).toBe("done");
     expect(server.all()).toEqual(made.map((entry) => entry.id));
     expect(server.batches).toEqual([100, 100, 50]);
     expect(await waiting()).toEqual([]);
@@ -70,7 +70,7 @@ describe("draining the queue", () => {
     const between = await waiting();
     const second = await drain(server, anna.id);
 
-    expect([first, between.length, second]).toEqual([false, 3, true]);
+    expect([first, between.length, second]).toEqual(["later", 3, "done"]);
     expect(server.all()).toEqual(made.map((entry) => entry.id));
     expect(await waiting()).toEqual([]);
   });
@@ -79,7 +79,7 @@ describe("draining the queue", () => {
     await keep(2);
     server.away = true;
 
-    expect(await drain(server, anna.id)).toBe(false);
+    expect(await drain(server, anna.id)).toBe("later");
 
     await refreshQueueState();
     expect(queueState.waiting).toBe(2);
@@ -145,7 +145,7 @@ describe("draining the queue", () => {
     server.refuses.set("step-0", "not_your_login");
     await keep(1);
 
-    expect(await drain(server, anna.id)).toBe(false);
+    expect(await drain(server, anna.id)).toBe("later");
 
     expect((await waiting())[0]?.state).toBe("waiting");
   });
@@ -153,8 +153,9 @@ describe("draining the queue", () => {
   test("two drains at once send each entry once", async () => {
     const made = await keep(5);
 
-    await Promise.all([drain(server, anna.id), drain(server, anna.id)]);
+    const outcomes = await Promise.all([drain(server, anna.id), drain(server, anna.id)]);
 
+    expect(outcomes).toEqual(["done", "elsewhere"]);
     expect(server.all()).toEqual(made.map((entry) => entry.id));
     expect(server.batches).toEqual([5]);
   });
@@ -202,7 +203,7 @@ describe("draining the queue", () => {
 
     const done = await drain(server, anna.id);
 
-    expect(done).toBe(true);
+    expect(done).toBe("done");
     expect((await (await benchDb()).get("entries", "of-bert"))?.seq).toBe(1);
     const drawn = vi.fn();
     const stop = onChange(drawn);
@@ -225,7 +226,7 @@ describe("draining the queue", () => {
     await keepSheet("sheet-1");
     server.away = true;
 
-    expect(await drain(server, anna.id)).toBe(false);
+    expect(await drain(server, anna.id)).toBe("later");
   });
 
   describe("on a full phone", () => {
@@ -243,7 +244,7 @@ describe("draining the queue", () => {
 
       const done = await drain(server, anna.id);
 
-      expect(done).toBe(true);
+      expect(done).toBe("done");
       expect(server.all()).toEqual(made.map((entry) => entry.id));
       expect(await waiting()).toEqual([]);
     });

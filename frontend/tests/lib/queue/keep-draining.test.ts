@@ -79,4 +79,21 @@ describe("going on to send", () => {
     expect(afterDrop).toBeLessThanOrEqual(1_000);
     expect(await waiting()).toBe(0);
   });
+
+  test("what another tab was sending when it was closed is sent by this one soon after", async () => {
+    shop(() => false);
+    await finding("hums");
+    let close: () => void = () => undefined;
+    const other = navigator.locks.request("queue", {}, () => new Promise<void>((done) => (close = done)));
+
+    await drainSoon();
+    await pass(10_000);
+    expect(tries).toEqual([]);
+    close();
+    await other;
+    await pass(3_500);
+
+    expect(tries.length).toBeGreaterThan(0);
+    expect(await waiting()).toBe(0);
+  });
 });
