@@ -45,6 +45,9 @@ test("once set right, it is no longer said", () => {
 
 test("how wrong it is, is said in days, hours or minutes", () => {
   expect(saidClock(24 * 60 * MINUTE)).toContain("1 day ahead");
+  expect(saidClock(-24 * 60 * MINUTE + 300)).toContain("1 day behind");
+  expect(saidClock(23 * 60 * MINUTE)).toContain("23 hours ahead");
+  expect(saidClock(60 * MINUTE - 300)).toContain("1 hour ahead");
   expect(saidClock(-3 * 60 * MINUTE)).toContain("3 hours behind");
   expect(saidClock(7 * MINUTE)).toContain("7 minutes ahead");
 });
