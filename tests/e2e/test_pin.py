@@ -10,20 +10,29 @@ from pathlib import Path
 import pytest
 from django.contrib.sessions.models import Session
 from django.utils import timezone
-from playwright.sync_api import Browser, Locator, Page, Playwright, expect
+from playwright.sync_api import Browser, Page, Playwright, expect
 
-from shop.core.models import Pin
+from shop.core.models import Device, Pin
 from shop.jobs.models import Entry
 from tests.e2e.house import House
 from tests.e2e.phone import WAIT_MS, Phone, seen_soon
 from tests.e2e.scene import Scene
-from tests.e2e.seed import PEOPLE
 from tests.e2e.steps.bench import add_finding
-from tests.e2e.steps.looks import faults_of, keep_picture
+from tests.e2e.steps.lock import (
+    PINS,
+    choose,
+    come_in,
+    lock,
+    lock_in_another_tab,
+    locked,
+    name,
+    open_step,
+    shared,
+    tap,
+)
 from tests.e2e.steps.queue import kept_entries
 from tests.e2e.steps.staff import sign_in
 
-PINS = {"anna": "4071", "ben": "90217"}
 WRONG = "8305"
 
 
@@ -48,85 +57,9 @@ def manager(house: House, chrome: Browser) -> Iterator[Page]:
     context.close()
 
 
-def name(who: str) -> str:
-    return PEOPLE[who][0]
-
-
-def set_pin(page: Page, who: str) -> None:
-    page.goto("/app/account")
-    page.get_by_role("button", name="Set a PIN for this phone").click()
-    sheet = page.get_by_role("dialog")
-    sheet.get_by_label("PIN", exact=True).fill(PINS[who])
-    sheet.get_by_label("The same PIN again").fill(PINS[who])
-    sheet.get_by_label("Your password, once more").fill(PEOPLE[who][2])
-    sheet.get_by_role("button", name="Save").click()
-    expect(page.get_by_text("Your PIN opens this phone.")).to_be_visible()
-
-
-def lock(page: Page) -> Locator:
-    page.get_by_role("button", name="Lock this phone").locator("visible=true").click()
-    return locked(page)
-
-
-def locked(page: Page) -> Locator:
-    screen = page.get_by_role("dialog", name="Locked")
-    expect(screen).to_be_visible()
-    return screen
-
-
-def choose(page: Page, who: str) -> None:
-    screen = locked(page)
-    if screen.get_by_role("button", name="Somebody else").is_visible():
-        screen.get_by_role("button", name="Somebody else").click()
-    screen.get_by_role("button", name=name(who)).click()
-
-
-def tap(page: Page, pin: str) -> None:
-    pad = locked(page).get_by_role("group", name=re.compile("PIN of"))
-    for digit in pin:
-        pad.get_by_role("button", name=digit, exact=True).click()
-    pad.get_by_role("button", name="Open").click()
-
-
-def come_in(page: Page, who: str) -> None:
-    choose(page, who)
-    tap(page, PINS[who])
-    expect(page.get_by_role("dialog", name="Locked")).to_be_hidden()
-
-
-def shared(phone: Phone) -> Page:
-    """A phone on which Anna and Ben both have a PIN; Ben has it in hand."""
-    page = phone.open()
-    sign_in(page, "anna", device="shared phone")
-    set_pin(page, "anna")
-    choose_password(page, "ben")
-    set_pin(page, "ben")
-    return page
-
-
-def choose_password(page: Page, who: str) -> None:
-    screen = lock(page)
-    screen.get_by_role("button", name="Sign in with a password").click()
-    screen.get_by_label("User name").fill(who)
-    screen.get_by_label("Password").fill(PEOPLE[who][2])
-    screen.get_by_role("button", name="Sign in", exact=True).click()
-    expect(page.get_by_role("dialog", name="Locked")).to_be_hidden()
-
-
-def lock_in_another_tab(page: Page) -> None:
-    other = page.context.new_page()
-    other.goto("/app/account")
-    lock(other)
-    other.close()
-
-
 def open_repair(page: Page, scene: Scene) -> None:
     page.goto(f"/app/repairs/{scene.in_work}")
     expect(page.get_by_role("button", name="Add to the bench log")).to_be_visible()
-
-
-def open_step(scene: Scene) -> str:
-    return f"/app/worksheets/{scene.worksheets['mains-conversion']}?step=dead_pins"
 
 
 def test_a_phone_goes_from_hand_to_hand_and_each_finds_their_own_step(
@@ -259,6 +192,29 @@ def test_five_wrong_pins_lock_it_and_the_manager_takes_it_away(
     expect(screen.get_by_role("button", name=name("ben"))).to_be_visible()
 
 
+def test_a_withdrawn_phone_lets_nobody_in_and_gives_what_waits_as_a_file(
+    phone: Phone, scene: Scene, books: None
+) -> None:
+    page = shared(phone)
+    open_repair(page, scene)
+    phone.cut_off(True)
+    add_finding(page, "Written on a phone that was withdrawn.")
+    device = Device.objects.filter(name="shared phone").latest("last_seen_at")
+    Device.objects.filter(id=device.id).update(revoked_at=timezone.now())
+    phone.cut_off(False)
+    page.reload()
+    expect(page.get_by_text("This phone was withdrawn").first).to_be_visible()
+
+    page.goto("/app/account")
+    page.get_by_role("button", name="Sign out").click()
+    sheet = page.get_by_role("dialog")
+    expect(sheet.get_by_text("1 entry has not been sent.")).to_be_visible()
+    with page.expect_download() as saved:
+        sheet.get_by_role("button", name="Save what waits as a file").click()
+
+    assert "Written on a phone that was withdrawn." in saved.value.path().read_text()
+
+
 def test_it_locks_by_itself_but_not_on_who_waits_for_a_timer(phone: Phone, scene: Scene) -> None:
     page = shared(phone)
     page.get_by_text("After 5 minutes").click()
@@ -272,32 +228,3 @@ def test_it_locks_by_itself_but_not_on_who_waits_for_a_timer(phone: Phone, scene
     page.clock.run_for(25_000)
 
     locked(page)
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize(
-    ("width", "height", "text"),
-    [(390, 844, 106), (320, 700, 106), (1280, 900, 106)],
-)
-def test_the_lock_screen_serves_everybody(
-    phone: Phone, width: int, height: int, text: int, scheme: str
-) -> None:
-    page = shared(phone)
-    page.set_viewport_size({"width": width, "height": height})
-    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
-    page.evaluate("(percent) => { document.documentElement.style.fontSize = `${percent}%` }", text)
-    look = f"{width}-{text}-{scheme}"
-    found = {}
-    keep_picture(page, f"{look}/account")
-    found["account"] = faults_of(page)
-    lock(page)
-    keep_picture(page, f"{look}/lock")
-    found["lock"] = faults_of(page)
-    locked(page).get_by_role("button", name="Somebody else").click()
-    keep_picture(page, f"{look}/lock-who")
-    found["who"] = faults_of(page)
-    locked(page).get_by_role("button", name="Sign in with a password").click()
-    keep_picture(page, f"{look}/lock-password")
-    found["password"] = faults_of(page)
-
-    assert {screen: faults for screen, faults in found.items() if faults} == {}
