@@ -129,7 +129,7 @@ class Hand:
     def save_an_entry(self) -> bool:
         """What the step on the screen asks for; False where that is not a touch or two."""
         card = self.page.locator("article")
-        names = ("Understood and done", "Done", "Read and taken")
+        names = ("Understood and done", "Done", "Read and accepted")
         plain = [card.get_by_role("button", name=name, exact=True) for name in names]
         for button in (*plain, card.get_by_role("button", name="pass").first):
             if button.count() and button.is_enabled():

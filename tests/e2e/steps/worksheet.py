@@ -115,7 +115,7 @@ class Worker:
         return self.page.get_by_text("All done", exact=True).is_visible()
 
     def _acknowledge(self, step: Step) -> None:
-        words = {"caution": "Understood and done", "computed": "Read and taken"}
+        words = {"caution": "Understood and done", "computed": "Read and accepted"}
         self.card.get_by_role("button", name=words.get(step["kind"], "Done"), exact=True).click()
 
     def _look(self, step: Step) -> None:

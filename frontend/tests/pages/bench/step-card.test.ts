@@ -110,7 +110,7 @@ test("where a reading's limits come from stands below what is typed, an answer a
   const answer = { outcome: "ok", title: "When it is dead", text: "At most 50 V.", value: null, working };
   const cases: [Step, string, number][] = [
     [{ ...dead, work: "dead" }, "Save", Node.DOCUMENT_POSITION_PRECEDING],
-    [step("Limits", "computed", { work: "dead" }), "Read and taken", Node.DOCUMENT_POSITION_FOLLOWING],
+    [step("Limits", "computed", { work: "dead" }), "Read and accepted", Node.DOCUMENT_POSITION_FOLLOWING],
   ];
 
   for (const [one, label, where] of cases) {
