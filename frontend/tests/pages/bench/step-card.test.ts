@@ -101,6 +101,7 @@ test("a reading as found that is out of its limits is a finding, nothing to meas
 
   show(found, [found], charged);
 
+  expect(screen.getByText("Read before work: it is noted and locks nothing. Go on.")).toBeTruthy();
   expect(screen.queryByRole("button", { name: "Measure again" })).toBeNull();
   expect(screen.getByRole("button", { name: "Correct" })).toBeTruthy();
 });
