@@ -2,7 +2,16 @@ import svelte from "eslint-plugin-svelte";
 import ts from "typescript-eslint";
 
 export default ts.config(
-  { ignores: ["dist", "src/lib/api/schema.d.ts", "eslint.config.js", ".size-limit.js", "build-tools/*.mjs"] },
+  {
+    ignores: [
+      "dist",
+      "src/lib/api/schema.d.ts",
+      "eslint.config.js",
+      ".size-limit.js",
+      "build-tools/*.mjs",
+      "public/*.js",
+    ],
+  },
   ...ts.configs.recommendedTypeChecked,
   ...svelte.configs.recommended,
   {

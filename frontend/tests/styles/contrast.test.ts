@@ -10,7 +10,7 @@ type Tokens = Record<string, string>;
 function tokensOf(selector: string): Tokens {
   const rule = css.slice(css.indexOf(`${selector} {`)).split("}")[0] ?? "";
   return Object.fromEntries(
-    [...rule.matchAll(/--([\w-]+):\s*([^;]+);/g)].map((found) => [found[1], found[2]]),
+    [...rule.matchAll(/--([\w-]+):\s*([^;]+);/g)].map((found) => [found[1] ?? "", found[2] ?? ""]),
   );
 }
 

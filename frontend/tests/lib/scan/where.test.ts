@@ -33,7 +33,7 @@ const from = (code: string, worksheet: string | null = null, role: "tech" | "des
 beforeEach(async () => {
   const db = await benchDb();
   for (const store of ["meta", "worksheets", "packs", "repairs"] as const) await db.clear(store);
-  await db.put("repairs", { id: "r1", code: UNIT, repair, kept_at: "2026-01-01" } as never);
+  await db.put("repairs", { id: "r1", code: UNIT, repair, kept_at: "2026-01-01" });
   await writeMeta("codes", new Map([[BIN, { code: BIN, kind: "bin", name: "Wall 3" }]]));
 });
 
