@@ -1,4 +1,4 @@
-import { dropDraft, keepDraft } from "$lib/db/drafts";
+import { dropDraft, keepDraft, readDraft } from "$lib/db/drafts";
 import type { QueuedEntry } from "$lib/db/schema";
 import { throwAway } from "./settle";
 
@@ -8,15 +8,29 @@ export function placeOf({ body }: QueuedEntry): string {
   return `/app/worksheets/${body.worksheet}?step=${encodeURIComponent((body.step ?? "").split("/")[0] ?? "")}`;
 }
 
-/** What was typed goes back to its step as a draft, and the refused entry goes. */
+interface Draft {
+  key: string;
+  text: string;
+}
+/** What was typed, and the draft of the field it was typed in; null: a photo or a choice has nothing to give back. */
+export function draftOf({ body }: QueuedEntry): Draft | null {
+  const { kind, value, repair, worksheet, step } = body;
+  const typed = kind === "reading" ? value["as_typed"] : value["text"];
+  if (typeof typed !== "string" || !typed) return null;
+  if (!worksheet) return kind === "finding" || kind === "note" ? { key: `log/${repair}`, text: typed } : null;
+  if (kind !== "reading" && kind !== "note") return null;
+  return { key: `${kind}/${worksheet}/${step ?? ""}`, text: typed };
+}
+
+/** What was typed goes back to its field as a draft, and the refused entry goes. One that has nothing to give back stays. */
 export async function backToDraft(one: QueuedEntry): Promise<void> {
-  const { kind, value, worksheet, step } = one.body;
-  const typed = kind === "reading" ? value["as_typed"] : kind === "note" ? value["text"] : undefined;
-  const key = `${kind}/${worksheet ?? ""}/${step ?? ""}`;
-  if (typed !== undefined && worksheet) await keepDraft(key, typed);
+  const draft = draftOf(one);
+  if (!draft) return;
+  const before = await readDraft<string>(draft.key);
+  await keepDraft(draft.key, one.body.worksheet || !before ? draft.text : `${draft.text}\n${before}`);
   // Thrown away only once what it said is kept.
   await throwAway(one).catch(async (error: unknown) => {
-    await dropDraft(key);
+    await (before === undefined ? dropDraft(draft.key) : keepDraft(draft.key, before));
     throw error;
   });
 }
