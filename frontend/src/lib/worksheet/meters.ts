@@ -1,5 +1,6 @@
 import type { Meter } from "$lib/api/work-shapes";
 import { readMeta, writeMeta } from "$lib/db/open";
+import { isFull } from "$lib/db/room";
 
 type MeterState = Meter["state"];
 const RANK: Record<MeterState, number> = { ok: 0, unknown: 1, overdue: 2 };
@@ -41,6 +42,9 @@ export function rememberedMeter(quantity: string): Promise<string | undefined> {
   return readMeta<string>(`meter/${quantity}`);
 }
 
+/** A convenience only: a phone without room forgets it, and says so of the reading that does not fit. */
 export function rememberMeter(quantity: string, id: string): Promise<void> {
-  return writeMeta(`meter/${quantity}`, id);
+  return writeMeta(`meter/${quantity}`, id).catch((error: unknown) => {
+    if (!isFull(error)) throw error;
+  });
 }

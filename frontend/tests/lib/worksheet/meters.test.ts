@@ -1,6 +1,6 @@
-import { expect, test } from "vitest";
+import { afterEach, expect, test, vi } from "vitest";
 import type { Meter } from "$lib/api/work-shapes";
-import { firstChoice, stateOn, usableMeters } from "$lib/worksheet/meters";
+import { firstChoice, rememberMeter, stateOn, usableMeters } from "$lib/worksheet/meters";
 
 const meter = (id: string, due_on: string | null, quantity = "voltage_dc"): Meter => {
   const accuracy = [{ quantity, percent: 1, counts: 0, resolution: 0 }];
@@ -9,6 +9,8 @@ const meter = (id: string, due_on: string | null, quantity = "voltage_dc"): Mete
 const late = meter("late", "2020-01-31");
 const unknown = meter("unknown", null);
 const good = meter("good", "2999-01-01");
+
+afterEach(() => vi.restoreAllMocks());
 
 test("a meter is overdue the day after it was due, whatever its pack said when it was made", () => {
   expect(stateOn(late, "2020-01-31")).toBe("ok");
@@ -32,4 +34,17 @@ test("the meter used last comes first again, unless its calibration is overdue b
 test("an overdue meter is what to begin with only where nothing else is there and the shop allows it", () => {
   expect(firstChoice([late], undefined, false)).toBe("late");
   expect(firstChoice([late], "late", true)).toBe("");
+});
+
+test("on a full phone the meter is forgotten; any other trouble is told", async () => {
+  const putting = vi.spyOn(IDBObjectStore.prototype, "put");
+
+  putting.mockImplementation(() => {
+    throw new DOMException("no room", "QuotaExceededError");
+  });
+  await expect(rememberMeter("voltage_dc", "good")).resolves.toBeUndefined();
+  putting.mockImplementation(() => {
+    throw new DOMException("gone", "InvalidStateError");
+  });
+  await expect(rememberMeter("voltage_dc", "good")).rejects.toThrow("gone");
 });
