@@ -6,6 +6,7 @@ import { refreshQueueState } from "$lib/queue/refresh";
 import { session } from "$lib/session/session.svelte";
 import { keepMyBench } from "$lib/worksheet/keep-bench";
 import { watchForBackground } from "./background-sync";
+import { afterFirstScreen } from "./first-screen";
 
 /** Nothing changes so fast that every look at the phone would have to fetch it all. */
 const REST_MS = 3 * 60 * 1000;
@@ -14,8 +15,10 @@ const COUNT_AFTER_MS = 200;
 let last = { at: 0, me: "" };
 let busy: Promise<void> | null = null;
 
-/** Fetches what my repairs need, unless that was just done. `atOnce`: whenever it was. Without network it rests. */
+/** Fetches what my repairs need, unless that was just done; the first screen comes first. `atOnce`: now, and whenever it was.
+ *  Without network it rests. */
 export async function freshen({ atOnce = false } = {}): Promise<void> {
+  if (!atOnce) await afterFirstScreen();
   const { me, plain, expired, revoked } = session;
   if (!me || me.role === "desk" || plain || expired || revoked) return;
   if (busy) return busy;

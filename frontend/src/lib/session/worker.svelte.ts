@@ -1,3 +1,4 @@
+import { afterFirstScreen } from "$lib/ready/first-screen";
 import { hasLooseText } from "./typed";
 
 /** The service worker that keeps the shell, and the new version that may wait behind it. */
@@ -66,6 +67,8 @@ export async function startWorker(): Promise<void> {
   if (!("serviceWorker" in navigator) || import.meta.env.DEV) return;
   shell.offlineReady = navigator.serviceWorker.controller !== null;
   followTakeOver(navigator.serviceWorker);
+  // Keeping the whole app would take the network and the processor from the first screen.
+  await afterFirstScreen();
   const options = { scope: "/app/", updateViaCache: "none" } as const;
   const found = await navigator.serviceWorker.register("/app/sw.js", options).catch(() => null);
   shell.notKept = !found;
@@ -75,7 +78,7 @@ export async function startWorker(): Promise<void> {
   const ready = await navigator.serviceWorker.ready;
   shell.offlineReady = true;
   // The decoder is larger than all the rest: fetched once nothing else is waiting.
-  setTimeout(() => ready.active?.postMessage("keep_decoder"), 4000);
+  setTimeout(() => ready.active?.postMessage("keep_decoder"), 2000);
   void navigator.storage.persist();
 }
 

@@ -1,0 +1,26 @@
+/** How long (ms) the first screen has the phone to itself, and how much longer it may keep it busy. */
+const OWN_MS = 2000;
+const LONGEST_MS = 2000;
+
+const pause = (ms: number) => new Promise<void>((done) => setTimeout(done, ms));
+
+function loaded(): Promise<void> {
+  if (document.readyState === "complete") return Promise.resolve();
+  return new Promise((done) => addEventListener("load", () => done(), { once: true }));
+}
+
+function idle(): Promise<void> {
+  // Safari does not say when it is idle.
+  if (!("requestIdleCallback" in globalThis)) return Promise.resolve();
+  return new Promise((done) => requestIdleCallback(() => done(), { timeout: LONGEST_MS }));
+}
+
+let over: Promise<void> | undefined;
+
+/** Resolves once the first screen of this visit had its time: what nobody waits for begins then. */
+export function afterFirstScreen(): Promise<void> {
+  over ??= loaded()
+    .then(() => pause(OWN_MS))
+    .then(idle);
+  return over;
+}
