@@ -86,6 +86,7 @@ class Worker:
         """Put a reading right that stands on this step, saying why."""
         self.card.get_by_role("button", name="Correct").click()
         self.card.get_by_label("Reason").fill(reason)
+        self.card.get_by_role("button", name="clear").click()  # it begins with what was typed
         enter(self.card, typed.text, keypad=True, verdict=typed.verdict)
         self.done += 1
         expect(self.card.get_by_label("Reason")).to_be_hidden()
