@@ -27,8 +27,8 @@ export class Asking {
   before = $state.raw<KeptAnswer[]>([]);
   trouble = $state<string | null>(null);
   busy = $state(false);
-  /** What was typed before is known; until then nothing may overwrite it. */
-  private ready = $state(false);
+  /** What was typed before is known. Until then nothing may overwrite it, and nobody types into what is about to change. */
+  ready = $state(false);
   private turn = 0;
   private readonly key: string;
   private readonly shape: string;
@@ -45,15 +45,13 @@ export class Asking {
   async begin(): Promise<void> {
     const { hash } = location;
     const given = givenIn(hash);
-    const untouched = JSON.stringify(this.form.drafts);
-    await this.readBefore();
     const typed = await readDraft<Typed>(this.key).catch(() => undefined);
-    this.ready = true;
-    // Whoever was quicker than the phone's store goes on with what they began.
-    if (this.turn || JSON.stringify(this.form.drafts) !== untouched) return;
-    const resumes = typed?.shape === this.shape && (!given || typed.hash === hash);
+    const isAsked = this.turn > 0; // by a link that was followed meanwhile
+    const resumes = !isAsked && typed?.shape === this.shape && (!given || typed.hash === hash);
     if (resumes) this.form.resume(typed.drafts);
-    if (given && !(resumes && this.form.hasChangedFrom(given))) await this.again(given);
+    this.ready = true;
+    void this.readBefore();
+    if (given && !isAsked && !(resumes && this.form.hasChangedFrom(given))) await this.again(given);
   }
 
   async followLink(): Promise<void> {

@@ -12,8 +12,8 @@ const answers =
   () =>
     Promise.resolve(new Response(JSON.stringify(body), { status }));
 const press = (name: string) => fireEvent.click(screen.getByRole("button", { name }));
-const type = (label: string, value: string) =>
-  fireEvent.input(screen.getByLabelText(label), { target: { value } });
+const type = async (label: string, value: string) =>
+  fireEvent.input(await screen.findByLabelText(label), { target: { value } });
 
 beforeEach(async () => {
   history.replaceState(null, "", "/app/calculators/fuses.test");
@@ -166,10 +166,10 @@ test("a number without a prefix is repeated with its unit where it hardly can be
   expect(screen.getByText("= 47 µF")).toBeTruthy();
 });
 
-test("what is folded away is named", () => {
+test("what is folded away is named", async () => {
   render(Calculator, { row: calculator() });
 
-  expect(screen.getAllByText("More, may be left out:", { exact: false })[0]?.textContent).toContain(
+  expect((await screen.findAllByText("More, may be left out:", { exact: false }))[0]?.textContent).toContain(
     "Margin, Pieces, Marking",
   );
 });
