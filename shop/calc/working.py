@@ -7,6 +7,8 @@ from typing import Generic, TypeVar
 
 import msgspec
 
+from shop.calc.words import _, gettext_noop
+
 Value = TypeVar("Value")
 
 
@@ -19,6 +21,21 @@ class Status(StrEnum):
     COMPUTED = "computed"  # follows from other rows by the formula given
     PROPOSED = "proposed"  # a choice made here
     COMMON_PRACTICE = "common_practice"  # a fact of the trade without a published source
+
+
+STANDING = {
+    Status.VERIFIED: gettext_noop("seen in the source itself"),
+    Status.SECOND_HAND: gettext_noop("second-hand"),
+    Status.FROM_MEMORY: gettext_noop("from memory, not verified"),
+    Status.COMPUTED: gettext_noop("follows by the formula"),
+    Status.PROPOSED: gettext_noop("a proposal"),
+    Status.COMMON_PRACTICE: gettext_noop("common practice, no source"),
+}
+
+
+def standing(status: str) -> str:
+    """How well a figure is known, in words. A figure from memory is never shown as a standard's."""
+    return _(STANDING[Status(status)])
 
 
 class Source(msgspec.Struct, frozen=True):

@@ -9,10 +9,11 @@ from typing import Any
 from shop.calc.decimals import canonical
 from shop.calc.quantities import Quantity
 from shop.calc.readings import format_reading
+from shop.calc.working import STANDING, standing
 
 PLACE = re.compile(r"\{([a-z_]+(?:\.[a-z0-9_]+)*)(?:\|([a-z_]+))?\}")
 _DOUBLED = re.compile(r"\{\{|\}\}")
-FORMATS = frozenset({*Quantity, "list", "plain"})
+FORMATS = frozenset({*Quantity, "list", "plain", "standing"})
 
 
 def placeholders(text: str) -> list[tuple[str, str | None]]:
@@ -48,6 +49,8 @@ def written(value: Any, style: str | None) -> str:
     """A value as people read it. Numbers of a quantity get prefix and unit, three digits."""
     if style == "list":
         return _as_list(value)
+    if style == "standing" and value in STANDING:
+        return standing(value)
     if isinstance(value, bool) or not isinstance(value, int | float):
         return str(value)
     text = canonical(repr(value))

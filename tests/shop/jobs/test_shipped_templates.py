@@ -238,6 +238,14 @@ def test_the_safety_check_takes_the_limits_of_the_shops_scheme_only(shipped, ann
     assert step_of(pack, "current.5")["band"]["high"] == pytest.approx(0.005)
 
 
+def test_a_limit_says_in_words_how_well_its_figure_is_known(shipped, anna):
+    _sheet, pack = start("safety-check", a_repair(), anna)
+
+    limits = [step["text"] for step in pack["steps"] if step["kind"] == "reading"]
+    assert any("(from memory, not verified)" in text for text in limits)
+    assert not any("_" in text for text in limits)
+
+
 def test_the_safety_check_of_a_unit_without_a_sheet_asks_for_what_it_needs(shipped, anna):
     repair = RepairFactory(stage="on_the_bench")
 

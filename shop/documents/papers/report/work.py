@@ -7,18 +7,9 @@ from typing import Any, NamedTuple
 import orjson
 from django.utils.translation import gettext_lazy as _
 
+from shop.calc.working import standing
 from shop.documents.papers.common import Context
 from shop.jobs.models import Worksheet
-
-# A figure from memory is never shown as a standard's figure.
-STATUS_WORDS = {
-    "verified": _("seen in the source itself"),
-    "second_hand": _("second-hand"),
-    "from_memory": _("from memory, not verified"),
-    "computed": _("follows by the formula"),
-    "proposed": _("a proposal"),
-    "common_practice": _("common practice, no source"),
-}
 
 
 def pack_of(sheet: Worksheet) -> dict[str, Any]:
@@ -63,7 +54,7 @@ def _answer(answer: dict[str, Any], numbers: dict[_Source, int]) -> Context:
 
 
 def _shown(source: _Source) -> Context:
-    return {**source._asdict(), "status": STATUS_WORDS.get(source.status, source.status)}
+    return {**source._asdict(), "status": standing(source.status)}
 
 
 def _drawings(value: Any) -> list[Context]:
