@@ -17,7 +17,9 @@ from tests.e2e.scene import Scene
 from tests.e2e.steps.looks import (
     faults_of,
     faults_of_colour,
+    faults_of_width,
     keep_picture,
+    large_text,
 )
 from tests.e2e.steps.staff import sign_in
 
@@ -73,7 +75,7 @@ BENCH: Final = (
     Screen("caution", "anna", step("safety-check", "closed"), "Correct"),
     Screen("locked", "anna", step("mains-conversion", "dead_wait"), "Go to that step"),
     Screen("reading", "anna", step("mains-conversion", "dead_pins"), "fail", type_reading("118")),
-    Screen("photo", "anna", step("mains-conversion", "photo_fuse"), "Take a photo"),
+    Screen("photo", "anna", step("mains-conversion", "photo_fuse"), "Take another photo"),
     Screen("look", "anna", step("backup-cell-swap", "kept"), "pass"),
     Screen("note", "anna", step("backup-cell-swap", "store_note"), "Save note"),
     Screen("timer", "anna", step("backup-cell-swap", "rest"), "Start the timer"),
@@ -233,7 +235,7 @@ def show(page: Page, screen: Screen, scene: Scene) -> None:
 
 
 def faults_by_look(page: Page, name: str) -> Iterator[tuple[str, list[str]]]:
-    """The screen on a phone and a desktop, on each ground."""
+    """The screen on a phone and a desktop, on each ground, and with large text on the phone."""
     for size, viewport in (("phone", PHONE), ("desktop", DESKTOP)):
         page.set_viewport_size(viewport)  # type: ignore[arg-type]
         for ground in GROUNDS[size]:
@@ -242,6 +244,10 @@ def faults_by_look(page: Page, name: str) -> Iterator[tuple[str, list[str]]]:
             keep_picture(page, f"{size}-{ground}/{name}")
             look = faults_of if ground == "light" else faults_of_colour
             yield f"{size}, {ground}", look(page)
+        if size == "phone":
+            with large_text(page):
+                keep_picture(page, f"phone-large/{name}")
+                yield "phone, large text", faults_of_width(page)
 
 
 def put_on(page: Page, ground: str) -> None:

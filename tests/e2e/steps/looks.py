@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 from typing import Any, Final
@@ -56,6 +58,19 @@ def faults_of(page: Page) -> list[str]:
 def faults_of_colour(page: Page) -> list[str]:
     """What cannot be told from its ground. All else is the same on every ground."""
     return _by_axe(page, runOnly=["color-contrast"])
+
+
+def faults_of_width(page: Page) -> list[str]:
+    """What makes the screen scroll sideways."""
+    return list(page.evaluate(TOO_WIDE))
+
+
+@contextmanager
+def large_text(page: Page) -> Iterator[None]:
+    """Text twice as large, as people set it who see badly."""
+    page.evaluate("document.documentElement.style.fontSize = '34px'")
+    yield
+    page.evaluate("document.documentElement.style.fontSize = ''")
 
 
 def _by_axe(page: Page, **options: Any) -> list[str]:
