@@ -1,5 +1,6 @@
 /// <reference lib="webworker" />
 // Keeps the shell of the app, and sends what waits when the app is closed: packs and pictures are the app's own business.
+import { announceChange } from "$lib/queue/changes";
 import { sendInBackground } from "$lib/queue/in-worker";
 
 interface KeptFile {
@@ -62,7 +63,8 @@ worker.addEventListener("fetch", (event) => {
 });
 worker.addEventListener("message", (event) => {
   if (event.data === "take_over") void worker.skipWaiting();
-  if (event.data === "keep_decoder") event.waitUntil(Promise.all([...LATER.map(keep), dropOld()]));
+  if (event.data === "keep_decoder")
+    event.waitUntil(Promise.all([...LATER.map(keep), dropOld()]).then(announceChange));
 });
 // A timer that rang while the app was out of sight: a tap brings its step up, in the window that is there.
 worker.addEventListener("notificationclick", (event) => {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import orjson
@@ -61,7 +62,8 @@ def add_finding(page: Page, text: str) -> None:
 
 def unsent(page: Page) -> int:
     """The count at the top of every screen."""
-    said = page.get_by_test_id("unsent").inner_text().strip()
+    shown = page.get_by_test_id("unsent").filter(has_text=re.compile(r"\d|All sent"))
+    said = shown.inner_text().strip()
     return 0 if said == "All sent" else int(said.split()[0])
 
 
