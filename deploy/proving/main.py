@@ -81,7 +81,8 @@ def check_machine() -> None:
 def prepared(wanted: Sequence[str]) -> Iterator[Tools]:
     """Node, servers and a browser for the stages that are wanted; servers end with the run."""
     node = ensure_node(VENV_PYTHON)
-    if any(name.startswith(("frontend", "browser")) for name in wanted):
+    # The tests of the scanner decode pictures with the app's own module.
+    if any(name.startswith(("frontend", "browser", "pytest")) for name in wanted):
         ensure_node_packages(node)
     if "browser" in wanted:
         ensure_app_built(VENV_PYTHON)

@@ -10,6 +10,7 @@ from deploy.launch.node import Node
 from deploy.launch.places import FRONTEND, ROOT, VENV
 
 BROWSER_TESTS = "tests/e2e"
+PICTURE_TESTS = "tests/scan"  # a minute of decoding that no database changes
 ON_REAL_SERVERS = "postgresql or real_redis"
 
 
@@ -97,7 +98,14 @@ def _python_tests(tools: Tools) -> list[Stage]:
     in_two = ("-n", "2", f"--ignore={BROWSER_TESTS}")
     return [
         _pytest(tools, "pytest-sqlite", *in_two, *elsewhere),
-        _pytest(tools, "pytest-postgresql", *in_two, env=on_servers, skip=why_not),
+        _pytest(
+            tools,
+            "pytest-postgresql",
+            *in_two,
+            f"--ignore={PICTURE_TESTS}",
+            env=on_servers,
+            skip=why_not,
+        ),
     ]
 
 
