@@ -54,29 +54,37 @@ export class Trying {
     await this.#ask();
     if (!this.trouble || this.isFaulty || this.#isChosen || !this.#looks) return;
     this.#looks = false;
-    const first = { against: this.against, trouble: this.trouble, lacks: this.lacks };
     for (const other of await this.others().catch(() => [])) {
-      if (this.#isChosen) return;
-      this.against = other;
-      await this.#ask();
-      if (!this.trouble) return;
+      if (this.#isChosen || (await this.#takes(other))) return;
     }
-    if (!this.#isChosen) Object.assign(this, first);
   }
 
   /** Only the answer to the last question counts. */
   async #ask(): Promise<void> {
     const turn = ++this.#turn;
-    const { name: _name, ...asked } = this.against;
     this.busy = true;
     try {
-      const { pack } = await post<Tried>(`template-drafts/${this.draft}/try/`, asked);
+      const pack = await this.#packFor(this.against);
       if (turn === this.#turn) this.#answered(pack);
     } catch (error) {
       if (turn === this.#turn) this.#refused(error);
     } finally {
       if (turn === this.#turn) this.busy = false;
     }
+  }
+
+  /** Whether it starts on this one; until then the screen stays with what it was tried on. */
+  async #takes(other: Against): Promise<boolean> {
+    const turn = this.#turn;
+    const pack = await this.#packFor(other).catch(() => null);
+    if (!pack || turn !== this.#turn) return false;
+    this.against = other;
+    this.#answered(pack);
+    return true;
+  }
+
+  async #packFor({ name: _name, ...asked }: Against): Promise<Pack> {
+    return (await post<Tried>(`template-drafts/${this.draft}/try/`, asked)).pack;
   }
 
   #answered(pack: Pack): void {
