@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import secrets
+import tempfile
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qsl, unquote, urlsplit
@@ -43,11 +45,19 @@ def env_secret(name: str, file: Path) -> str:
     if value := os.environ.get(name):
         return value
     if not file.exists():
-        file.parent.mkdir(parents=True, exist_ok=True)
-        handle = os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        with os.fdopen(handle, "w") as secret:
-            secret.write(secrets.token_urlsafe(50))
+        _make_secret(file)
     return file.read_text().strip()
+
+
+def _make_secret(file: Path) -> None:
+    """Write a new secret, unless another process that starts at the same time was first."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    handle, own = tempfile.mkstemp(dir=file.parent)  # mode 600
+    with os.fdopen(handle, "w") as secret:
+        secret.write(secrets.token_urlsafe(50))
+    with suppress(FileExistsError):
+        os.link(own, file)  # whole or not at all, and never over what is there
+    Path(own).unlink()
 
 
 def database_from_url(url: str) -> dict[str, Any]:
