@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import secrets
 import tempfile
-from contextlib import suppress
 from pathlib import Path
 from typing import Any
 from urllib.parse import parse_qsl, unquote, urlsplit
@@ -55,9 +54,13 @@ def _make_secret(file: Path) -> None:
     handle, own = tempfile.mkstemp(dir=file.parent)  # mode 600
     with os.fdopen(handle, "w") as secret:
         secret.write(secrets.token_urlsafe(50))
-    with suppress(FileExistsError):
+    try:
         os.link(own, file)  # whole or not at all, and never over what is there
-    Path(own).unlink()
+    except FileExistsError:
+        pass
+    except OSError:  # a disk that knows no links
+        Path(own).replace(file)
+    Path(own).unlink(missing_ok=True)
 
 
 def database_from_url(url: str) -> dict[str, Any]:

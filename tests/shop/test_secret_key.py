@@ -41,3 +41,15 @@ def test_a_secret_from_the_environment_makes_no_file(tmp_path, monkeypatch):
 
     assert env_secret(NAME, tmp_path / "secret-key") == "from outside"
     assert not (tmp_path / "secret-key").exists()
+
+
+def test_a_disk_without_links_keeps_a_secret_as_well(tmp_path, monkeypatch):
+    def refuses(source, target):
+        raise PermissionError(1, "Operation not permitted")
+
+    monkeypatch.setattr("os.link", refuses)
+
+    first = env_secret(NAME, tmp_path / "data" / "secret-key")
+
+    assert env_secret(NAME, tmp_path / "data" / "secret-key") == first
+    assert [one.name for one in (tmp_path / "data").iterdir()] == ["secret-key"]
