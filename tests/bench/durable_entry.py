@@ -23,7 +23,7 @@ django.setup()
 from playwright.sync_api import Page, Playwright, sync_playwright  # noqa: E402 - settings first
 
 from deploy.proving.servers import free_port  # noqa: E402
-from tests.e2e.house import House, Mailbox  # noqa: E402
+from tests.e2e.house import House, Mailbox, wait_for  # noqa: E402
 from tests.e2e.phone import Phone  # noqa: E402
 from tests.e2e.steps.bench import add_finding, wait_for_worker  # noqa: E402
 from tests.e2e.steps.staff import ThroughApi, sign_in  # noqa: E402
@@ -108,7 +108,7 @@ def save(page: Page, number: int) -> float:
     """Milliseconds from the touch on "save" until the entry is durable."""
     page.evaluate("durable.length = 0")
     add_finding(page, f"Finding {number}: the fourth capacitor from the left is warm to the touch.")
-    page.wait_for_function("durable.length > 0")
+    wait_for(lambda: page.evaluate("durable.length"))
     return float(page.evaluate("durable[0]"))
 
 

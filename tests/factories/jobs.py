@@ -8,6 +8,7 @@ from typing import Any
 import factory
 
 from shop.benches.models import Bench, Meter
+from shop.calc.codes import Kind, make_code
 from shop.core.ids import new_id
 from shop.jobs.models import Worksheet
 from shop.jobs.services import publish_revision, start_worksheet
@@ -36,7 +37,7 @@ class MeterFactory(factory.django.DjangoModelFactory):
     class Meta:
         model = Meter
 
-    code = factory.Sequence(lambda n: f"M{n:06d}0")
+    code = factory.Sequence(lambda n: make_code(Kind.METER, f"{n:06d}"))
     name = factory.Sequence(lambda n: f"Meter {n}")
     kinds = factory.LazyFunction(lambda: ["multimeter"])
     accuracy = ACCURACY

@@ -2,6 +2,7 @@
 
 import factory
 
+from shop.calc.codes import Kind, make_code
 from shop.core.ids import new_id
 from shop.stock.models import (
     Bin,
@@ -28,7 +29,7 @@ class PartFactory(factory.django.DjangoModelFactory):
     class Meta:
         model = Part
 
-    code = factory.Sequence(lambda n: f"A{n:06d}0")  # not a valid check character on purpose
+    code = factory.Sequence(lambda n: make_code(Kind.PART, f"{n:06d}"))
     name = factory.Sequence(lambda n: f"Part {n}")
     supplier = factory.SubFactory(SupplierFactory)
     reorder_level = 2
@@ -39,7 +40,7 @@ class BinFactory(factory.django.DjangoModelFactory):
     class Meta:
         model = Bin
 
-    code = factory.Sequence(lambda n: f"B{n:06d}0")
+    code = factory.Sequence(lambda n: make_code(Kind.BIN, f"{n:06d}"))
     name = factory.Sequence(lambda n: f"Bin {n}")
 
 

@@ -2,6 +2,7 @@
 
 import factory
 
+from shop.calc.codes import Kind, make_code
 from shop.customers.models import Customer
 from shop.repairs.models import Repair
 from shop.units.models import ModelSheet, Shelf, Unit
@@ -31,7 +32,7 @@ class ShelfFactory(factory.django.DjangoModelFactory):
     class Meta:
         model = Shelf
 
-    code = factory.Sequence(lambda n: f"S{n:06d}0")
+    code = factory.Sequence(lambda n: make_code(Kind.SHELF, f"{n:06d}"))
     name = factory.Sequence(lambda n: f"Shelf {n}")
 
 
@@ -39,7 +40,7 @@ class UnitFactory(factory.django.DjangoModelFactory):
     class Meta:
         model = Unit
 
-    code = factory.Sequence(lambda n: f"U{n:06d}0")  # not a valid check character on purpose
+    code = factory.Sequence(lambda n: make_code(Kind.UNIT, f"{n:06d}"))
     make = "Testmake"
     model = "Model"
     owner = factory.SubFactory(CustomerFactory)

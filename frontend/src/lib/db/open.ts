@@ -48,17 +48,25 @@ const UPGRADES: ((db: BenchDb, tx: Upgrading) => void | Promise<void>)[] = [
   },
 ];
 
-async function bringUp(db: BenchDb, tx: Upgrading, from: number): Promise<void> {
-  for (const step of UPGRADES.slice(from)) await step(db, tx);
+/** Takes the store from one version to a later one, all or nothing: a step that fails undoes those before it, and the
+ *  opening is refused. What was on the phone is then still there for a version of the app that can read it. */
+export async function bringUp(db: BenchDb, tx: Upgrading, from: number, to: number): Promise<void> {
+  try {
+    for (const step of UPGRADES.slice(from, to)) await step(db, tx);
+  } catch (error) {
+    console.error(error);
+    tx.abort();
+    await tx.done.catch(() => undefined); // who opened it is told
+  }
 }
 
 let opened: Promise<BenchDb> | undefined;
 
-/** The phone's own store, opened once. */
+/** The phone's own store, opened once; after a failure it is tried anew. */
 export function benchDb(): Promise<BenchDb> {
   opened ??= openDB<BenchSchema>("lampledger", UPGRADES.length, {
-    upgrade(db, from, _to, tx) {
-      void bringUp(db, tx, from);
+    upgrade(db, from, to, tx) {
+      void bringUp(db, tx, from, to ?? UPGRADES.length);
     },
     blocking(_current, _blocked, event) {
       // A newer version of the app waits in another tab: make way for it.
@@ -69,6 +77,7 @@ export function benchDb(): Promise<BenchDb> {
       opened = undefined;
     },
   });
+  opened.catch(() => (opened = undefined));
   return opened;
 }
 

@@ -1,8 +1,8 @@
 import "fake-indexeddb/auto";
 import { IDBFactory } from "fake-indexeddb";
-import { openDB } from "idb";
 import { beforeEach, expect, test, vi } from "vitest";
 import { answer, calculator } from "../../stand-ins/calculators";
+import { storeOfVersion } from "../../stand-ins/store";
 
 // Each test has a phone of its own: the store is opened once per load of its module.
 async function phone() {
@@ -114,15 +114,7 @@ test("a list that did not change is the one that was there; a new one takes its 
 });
 
 test("a phone with the store of before keeps all it had and gets room for answers", async () => {
-  const before = await openDB("lampledger", 1, {
-    upgrade(db) {
-      db.createObjectStore("meta");
-      db.createObjectStore("queue", { keyPath: "n", autoIncrement: true }).createIndex("id", "id", {
-        unique: true,
-      });
-      db.createObjectStore("packs", { keyPath: "worksheet" }).createIndex("repair", "row.repair");
-    },
-  });
+  const before = await storeOfVersion(1);
   await before.put("queue", { id: "e1", record: "r" });
   before.close();
 

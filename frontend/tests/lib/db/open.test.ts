@@ -1,20 +1,16 @@
+import { IDBFactory } from "fake-indexeddb";
 import { openDB } from "idb";
-import { expect, test } from "vitest";
-import { benchDb } from "$lib/db/open";
-import { keptWorksheet } from "$lib/worksheet/store";
+import { beforeEach, expect, test, vi } from "vitest";
+import { storeOfVersion } from "../../stand-ins/store";
+
+// Each test has a phone of its own: the store is opened once per load of its module.
+beforeEach(() => {
+  globalThis.indexedDB = new IDBFactory();
+  vi.resetModules();
+});
 
 test("what lay on the phone before worksheets and packs were parted is still there, entries and all", async () => {
-  const old = await openDB("lampledger", 2, {
-    upgrade(db) {
-      db.createObjectStore("meta");
-      db.createObjectStore("drafts", { keyPath: "key" });
-      const queue = db.createObjectStore("queue", { keyPath: "n", autoIncrement: true });
-      queue.createIndex("record", "record");
-      db.createObjectStore("repairs", { keyPath: "id" });
-      db.createObjectStore("entries", { keyPath: "id" }).createIndex("record", "record");
-      db.createObjectStore("packs", { keyPath: "worksheet" }).createIndex("repair", "row.repair");
-    },
-  });
+  const old = await storeOfVersion(2);
   const row = { id: "w", repair: "r", stage: "open" };
   await old.put("packs", { worksheet: "w", sha256: "abc", row, pack: { steps: [{ id: "one" }] } });
   await old.put("entries", { id: "e", record: "w" });
@@ -28,6 +24,8 @@ test("what lay on the phone before worksheets and packs were parted is still the
   await old.put("drafts", { key: "book-in", value: { customer }, at: 1 });
   old.close();
 
+  const { benchDb } = await import("$lib/db/open");
+  const { keptWorksheet } = await import("$lib/worksheet/store");
   const found = await keptWorksheet("w");
 
   expect(found).toMatchObject({
@@ -49,4 +47,23 @@ test("what lay on the phone before worksheets and packs were parted is still the
   });
   expect(await db.getAll("meta")).toEqual([]);
   expect(await db.getAll("drafts")).toEqual([]);
+});
+
+test("a store that cannot be brought up stays as it was, with what waits to be sent", async () => {
+  vi.spyOn(console, "error").mockImplementation(() => undefined);
+  const torn = await openDB("lampledger", 4, {
+    upgrade(db) {
+      db.createObjectStore("queue", { keyPath: "n", autoIncrement: true });
+    },
+  });
+  await torn.put("queue", { id: "e", record: "w" });
+  torn.close();
+  const { benchDb } = await import("$lib/db/open");
+
+  await expect(benchDb()).rejects.toThrow();
+  await expect(benchDb()).rejects.toThrow();
+
+  const still = await openDB("lampledger");
+  expect(still.version).toBe(4);
+  expect(await still.getAll("queue")).toMatchObject([{ id: "e" }]);
 });

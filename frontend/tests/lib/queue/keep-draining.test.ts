@@ -2,6 +2,7 @@ import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { benchDb } from "$lib/db/open";
 import { drainSoon, keepDraining } from "$lib/queue/keep-draining";
 import { keepEntry } from "$lib/queue/record";
+import { queueState } from "$lib/queue/state.svelte";
 import { session } from "$lib/session/session.svelte";
 import { tech } from "../../stand-ins/people";
 
@@ -25,11 +26,15 @@ function shop(drops: (one: number) => boolean) {
 const finding = (text: string) =>
   keepEntry({ repair: "repair-1", kind: "finding", value: { finding: "other", text } }, anna);
 const waiting = async () => (await (await benchDb()).getAll("queue")).length;
-/** Lets time go by step by step: the store answers in real time, in between. */
+/** Until nothing is being sent: the store answers in real time. */
+async function quiet() {
+  for (let turn = 0; turn < 30 || queueState.draining; turn++) await new Promise(setImmediate);
+}
+/** Lets time go by step by step. */
 async function pass(ms: number) {
   for (let gone = 0; gone < ms; gone += 500) {
     await vi.advanceTimersByTimeAsync(500);
-    for (let turn = 0; turn < 30; turn++) await new Promise(setImmediate);
+    await quiet();
   }
 }
 
@@ -44,8 +49,9 @@ beforeEach(async () => {
   vi.useFakeTimers({ toFake: ["setTimeout", "clearTimeout", "setInterval", "clearInterval", "Date"] });
   stop = keepDraining();
 });
-afterEach(() => {
+afterEach(async () => {
   stop();
+  await quiet();
   vi.useRealTimers();
   vi.unstubAllGlobals();
 });
