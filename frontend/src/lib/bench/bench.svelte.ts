@@ -1,10 +1,14 @@
 import { NoNetwork, sentenceFor } from "$lib/api/call";
 import type { Id } from "$lib/api/shapes";
 import { onChange } from "$lib/queue/changes";
+import { drawn } from "$lib/ready/first-screen";
 import { freshen } from "$lib/ready/keep-ready";
 import { fetchBench, keptBench, markSeen, newHandover, takeRepair } from "./my-bench";
 import { keptProgress, NOTHING_KEPT } from "./progress";
 import type { MyBench, SheetProgress } from "./shapes";
+
+const progressOn = (bench: MyBench | null) =>
+  keptProgress(bench?.in_hand.flatMap((row) => row.worksheets.map((sheet) => sheet.id)) ?? []);
 
 /** My bench on the screen: from the phone first, then as the server has it. */
 export class OpenBench {
@@ -29,7 +33,10 @@ export class OpenBench {
 
   async load(): Promise<void> {
     this.trouble = null;
-    if (!this.bench) await this.#show(await keptBench(this.me));
+    if (!this.bench) {
+      await this.#show(await keptBench(this.me));
+      await drawn();
+    }
     try {
       await this.#show(await fetchBench(this.me));
       this.fresh = true;
@@ -48,13 +55,13 @@ export class OpenBench {
 
   async #show(bench: MyBench | null): Promise<void> {
     if (!bench) return;
-    this.bench = bench;
-    await this.#count();
+    const progress = await progressOn(bench);
+    // Both at once: the screen is drawn one time.
+    [this.bench, this.progress] = [bench, progress];
   }
 
   async #count(): Promise<void> {
-    const sheets = this.bench?.in_hand.flatMap((row) => row.worksheets.map((sheet) => sheet.id)) ?? [];
-    this.progress = await keptProgress(sheets);
+    this.progress = await progressOn(this.bench);
   }
 
   /** Takes a repair; says no with the sentence of who was quicker. */

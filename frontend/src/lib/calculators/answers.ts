@@ -1,4 +1,5 @@
 // The calculators as the phone keeps them: the list, and the newest answers under the inputs that were asked.
+import { byText } from "$lib/by-text";
 import { call, NoNetwork, post } from "$lib/api/call";
 import { benchDb, readMeta, writeMeta } from "$lib/db/open";
 import type { KeptAnswer } from "$lib/db/schema";
@@ -65,7 +66,7 @@ async function keepAnswer(name: string, given: Given, answer: CalculatorAnswer):
 /** What was asked of a calculator on this phone, newest first. */
 export async function askedBefore(name: string): Promise<KeptAnswer[]> {
   const kept = await (await benchDb()).getAllFromIndex("answers", "name", name);
-  return kept.sort((a, b) => b.asked_at.localeCompare(a.asked_at));
+  return kept.sort((a, b) => byText(b.asked_at, a.asked_at));
 }
 
 /** The same inputs have the same key, in whatever order they were filled in. */

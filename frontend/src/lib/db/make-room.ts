@@ -1,3 +1,4 @@
+import { byText } from "$lib/by-text";
 import { SaidError } from "$lib/api/call";
 import { t } from "$lib/words";
 import "$lib/words/queue";
@@ -39,7 +40,7 @@ async function sentPhotos(): Promise<Sent[]> {
     const { sha256, made_at, sent, blob } = cursor.value;
     if (sent) found.push({ sha256, made_at, size: blob.size });
   }
-  return found.sort((a, b) => b.made_at.localeCompare(a.made_at));
+  return found.sort((a, b) => byText(b.made_at, a.made_at));
 }
 
 async function photosOnWorksheets(): Promise<Set<string>> {

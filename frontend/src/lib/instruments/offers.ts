@@ -1,3 +1,4 @@
+import { byText } from "$lib/by-text";
 import type { Meter, ReadingValue } from "$lib/api/work-shapes";
 import { RULES, type Quantity } from "$lib/calc/quantities";
 import { parseReading } from "$lib/calc/readings";
@@ -36,7 +37,7 @@ function ageOf(offer: Offer, now: number): number {
 /** The newest of each meter, newest first, from what was known and what came. */
 export function merged(known: Offer[], came: Offer[]): Offer[] {
   const byMeter = new Map<string, Offer>();
-  const all = [...known, ...came].sort((a, b) => b.taken_at.localeCompare(a.taken_at));
+  const all = [...known, ...came].sort((a, b) => byText(b.taken_at, a.taken_at));
   for (const offer of all) if (!byMeter.has(offer.meter)) byMeter.set(offer.meter, offer);
   return [...byMeter.values()];
 }

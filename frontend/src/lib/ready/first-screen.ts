@@ -15,6 +15,12 @@ function idle(): Promise<void> {
   return new Promise((done) => requestIdleCallback(() => done(), { timeout: LONGEST_MS }));
 }
 
+/** Resolves once what was just put on the screen is seen; in a page that nobody sees, at once. */
+export function drawn(): Promise<void> {
+  if (document.visibilityState !== "visible") return Promise.resolve();
+  return new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+}
+
 let over: Promise<void> | undefined;
 
 /** Resolves once the first screen of this visit had its time: what nobody waits for begins then. */

@@ -51,24 +51,33 @@ export function letGo(stream: MediaStream): void {
 /** Looks at the video again and again until told to stop. One frame at a time: a slow phone looks less often. */
 export function keepLooking(video: HTMLVideoElement, decoder: Decoder, looked: (look: Look) => void) {
   let running = true;
+  const isRunning = () => running;
   const look = async () => {
-    const { pixelsOf } = await import("./decoder");
-    while (running) {
-      if (video.videoWidth) {
-        const image = pixelsOf(video, video.videoWidth, video.videoHeight);
-        const size = { width: image.width, height: image.height };
-        const seen = await decoder.decode(image);
-        // It may have been stopped meanwhile.
-        if (isRunning()) looked({ seen, size });
-      }
-      await new Promise((rested) => setTimeout(rested, REST_MS));
+    let last = "";
+    while (isRunning()) {
+      const found = await lookOnce(video, decoder);
+      // It may have been stopped meanwhile.
+      if (found && isRunning()) looked(found);
+      const texts = found?.seen.map((one) => one.text).join() ?? "";
+      // A tag that has just come into view waits for the look that makes sure of it.
+      const isNew = texts !== "" && texts !== last;
+      await new Promise((rested) => setTimeout(rested, isNew ? 0 : REST_MS));
+      last = texts;
     }
   };
-  const isRunning = () => running;
   void look();
   return () => {
     running = false;
   };
+}
+
+/** null: there is no picture yet. */
+async function lookOnce(video: HTMLVideoElement, decoder: Decoder): Promise<Look | null> {
+  if (!video.videoWidth) return null;
+  const { pixelsOf } = await import("./decoder");
+  const image = pixelsOf(video, video.videoWidth, video.videoHeight);
+  const size = { width: image.width, height: image.height };
+  return { seen: await decoder.decode(image), size };
 }
 
 /** The lamp beside the camera; null where there is none. */

@@ -2,6 +2,7 @@ import { call, fetchCsrf, get, onCallOutcome, post, NoNetwork, ApiError } from "
 import { uuid7 } from "$lib/api/ids";
 import type { Me, MeSent } from "$lib/api/shapes";
 import { benchDb, readMeta, writeMeta } from "$lib/db/open";
+import { drawn } from "$lib/ready/first-screen";
 import { useLanguage } from "$lib/words";
 import { changeHands } from "./places";
 
@@ -80,6 +81,7 @@ export async function restoreSession(): Promise<void> {
     await useLanguage(known.language);
   }
   session.ready = true;
+  if (known) await drawn();
   await confirmSession();
 }
 

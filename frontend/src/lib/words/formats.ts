@@ -37,6 +37,13 @@ export function formatMomentIn(language: string, iso: string): string {
   return new Intl.DateTimeFormat(dayStyleOf(language), style).format(new Date(iso));
 }
 
+/** The time alone while it is today, written alike in every language here; else with its day. */
+export function formatLatelyIn(language: string, iso: string, now = new Date()): string {
+  const at = new Date(iso);
+  if (at.toDateString() !== now.toDateString()) return formatMomentIn(language, iso);
+  return [at.getHours(), at.getMinutes()].map((part) => String(part).padStart(2, "0")).join(":");
+}
+
 /** A day with its year, for what is looked up years later: "1 Sept 2026". */
 export function formatDateIn(language: string, iso: string): string {
   const day = new Date(iso.length === 10 ? `${iso}T12:00:00` : iso);

@@ -2,6 +2,7 @@ import {
   formatDateIn,
   formatDayIn,
   formatExactlyIn,
+  formatLatelyIn,
   formatMoneyIn,
   formatMomentIn,
   formatNumberIn,
@@ -21,6 +22,9 @@ export const formatDay = (iso: string) => formatDayIn(currentLanguage(), iso);
 
 /** Day and time on the viewer's own clock: "3 Nov, 14:05". */
 export const formatMoment = (iso: string) => formatMomentIn(currentLanguage(), iso);
+
+/** When something was read last: "14:05" while it is today, "3 Nov, 14:05" later. */
+export const formatLately = (iso: string) => formatLatelyIn(currentLanguage(), iso);
 
 /** A day with its year. */
 export const formatDate = (iso: string) => formatDateIn(currentLanguage(), iso);

@@ -1,4 +1,5 @@
 // Everything for my repairs on the phone before I walk to the bench, and what is still missing.
+import { byText } from "$lib/by-text";
 import { ApiError, get } from "$lib/api/call";
 import type { MyPacks, Repair } from "$lib/api/shapes";
 import { fetchCalculators, keptCalculators } from "$lib/calculators/answers";
@@ -74,7 +75,7 @@ async function forgetRepairs(wanted: Set<string>): Promise<void> {
   const db = await benchDb();
   const all = await db.getAll("repairs");
   const others = all.filter((kept) => !wanted.has(kept.id));
-  others.sort((a, b) => b.kept_at.localeCompare(a.kept_at));
+  others.sort((a, b) => byText(b.kept_at, a.kept_at));
   for (const { id } of others.slice(OTHERS_KEPT)) await db.delete("repairs", id);
   const left = new Set((await db.getAll("repairs")).map((kept) => kept.repair.unit.model_sheet));
   for (const id of await db.getAllKeys("sheets")) if (!left.has(id)) await db.delete("sheets", id);

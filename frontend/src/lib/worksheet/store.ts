@@ -1,3 +1,4 @@
+import { byText } from "$lib/by-text";
 import { call, get, NoNetwork } from "$lib/api/call";
 import type { ModelSheet, Page, Repair, RepairRow, WorksheetRow } from "$lib/api/shapes";
 import type { Entry, Meter, Pack } from "$lib/api/work-shapes";
@@ -143,7 +144,7 @@ export async function keptMeters(repair: string): Promise<Meter[]> {
 export async function myRepairs(): Promise<RepairRow[]> {
   try {
     const found = await get<Page<RepairRow>>("repairs/", { mine: 1, open: 1 });
-    const rows = [...found.results].sort((a, b) => (a.due_on ?? "9").localeCompare(b.due_on ?? "9"));
+    const rows = [...found.results].sort((a, b) => byText(a.due_on ?? "9", b.due_on ?? "9"));
     await writeMeta("my_repairs", rows.map(rowWithoutCustomer));
     return rows;
   } catch (error) {

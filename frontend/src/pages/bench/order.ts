@@ -1,4 +1,5 @@
 // What stands first on my bench. Pure: rows go in, lists in their order come out.
+import { byText } from "$lib/by-text";
 import type { Id } from "$lib/api/shapes";
 import type { BenchRow, SheetProgress, Waiting, WaitingKind } from "$lib/bench/shapes";
 import type { RunningTimer } from "$lib/worksheet/timers.svelte";
@@ -34,7 +35,7 @@ export function inOrderOfNeed(
     return isDueToday(row, now) ? 2 : 3;
   };
   const ranked = rows.map((row, place) => ({ row, place, rank: rank(row) }));
-  ranked.sort((a, b) => a.rank - b.rank || due(a.row).localeCompare(due(b.row)) || a.place - b.place);
+  ranked.sort((a, b) => a.rank - b.rank || byText(due(a.row), due(b.row)) || a.place - b.place);
   return {
     burning: ranked.filter((one) => one.rank < 3).map((one) => one.row),
     rest: ranked.filter((one) => one.rank === 3).map((one) => one.row),
@@ -51,7 +52,7 @@ export function waitingInOrder(rows: readonly Waiting[]): Waiting[] {
     const place = FIRST.indexOf(row.kind);
     return place < 0 ? FIRST.length : place;
   };
-  return [...rows].sort((a, b) => rank(a) - rank(b) || (a.at ?? "9").localeCompare(b.at ?? "9"));
+  return [...rows].sort((a, b) => rank(a) - rank(b) || byText(a.at ?? "9", b.at ?? "9"));
 }
 
 /** The worksheets as the phone has them, with what it has not sent, in place of what the server knows. */

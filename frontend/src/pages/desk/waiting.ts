@@ -1,3 +1,4 @@
+import { byText } from "$lib/by-text";
 import type { RepairRow } from "$lib/api/shapes";
 
 export interface DeskLists {
@@ -18,7 +19,7 @@ const LEAVES = new Set(["declined", "beyond_repair", "unclaimed"]);
 export function deskLists(rows: RepairRow[], today: string): DeskLists {
   const lists: DeskLists = { ready: [], leaves: [], customer: [], due: [], rest: [] };
   for (const row of rows) lists[listOf(row, today)].push(row);
-  const byPromise = (a: RepairRow, b: RepairRow) => (a.due_on ?? "9").localeCompare(b.due_on ?? "9");
+  const byPromise = (a: RepairRow, b: RepairRow) => byText(a.due_on ?? "9", b.due_on ?? "9");
   for (const list of Object.values(lists)) (list as RepairRow[]).sort(byPromise);
   return lists;
 }
