@@ -127,7 +127,9 @@ def look_at(node: Node, visit: Visit) -> dict[str, Any]:
             command.append("--disable-storage-reset")
         command.append(f"--chrome-flags={' '.join(flags)}")
         env = {**node.environment(), "CHROME_PATH": str(chromium())}
-        done = subprocess.run(command, cwd=HERE, env=env, capture_output=True, text=True, check=True)
+        done = subprocess.run(
+            command, cwd=HERE, env=env, capture_output=True, text=True, check=True
+        )
     return dict(json.loads(done.stdout))
 
 
