@@ -10,6 +10,9 @@ from django.utils.translation import gettext as _
 
 from shop.repairs.models import Stage
 
+# These stages say by their own words for whom a repair waits.
+SAY_FOR_WHOM = (Stage.AWAITING_GO_AHEAD, Stage.AWAITING_PARTS, Stage.AWAITING_OTHER)
+
 
 def waiting_for(stage: str) -> str | None:
     """Who or what a repair waits for, or None when it waits for nobody."""
@@ -27,13 +30,14 @@ def waiting_for(stage: str) -> str | None:
 
 
 def stage_words(stage: str, since: datetime, today: date, zone: ZoneInfo) -> str:
-    """For example "on the bench since Tuesday, waiting for nobody"."""
+    """For example "booked in today, waiting for a tech", "on the bench since Tuesday"."""
     words = {"stage": Stage(stage).label, "day": day_words(since.astimezone(zone).date(), today)}
     if stage in (Stage.HANDED_BACK, Stage.DISPOSED):
         return _("%(stage)s %(day)s") % words
-    if stage in (Stage.AWAITING_GO_AHEAD, Stage.AWAITING_PARTS, Stage.AWAITING_OTHER):
-        return _("%(stage)s since %(day)s") % words  # the stage itself says for whom
-    words["whom"] = waiting_for(stage) or _("nobody")
+    whom = waiting_for(stage)
+    if whom is None or stage in SAY_FOR_WHOM:
+        return _("%(stage)s since %(day)s") % words
+    words["whom"] = whom
     if stage == Stage.BOOKED_IN:  # something that was done that day, not a state that lasts
         return _("%(stage)s %(day)s, waiting for %(whom)s") % words
     return _("%(stage)s since %(day)s, waiting for %(whom)s") % words

@@ -17,13 +17,15 @@ BENCHES: tuple[tuple[str, int, int, list[int]], ...] = (
     ("Bench 3, step-down 115 V", 115, 50, [25, 40, 60, 100]),
 )
 SHELVES = ("Shelf A1", "Shelf A2", "Shelf A3", "Shelf B1", "Shelf B2", "Shelf C1, ready")
+ACCURACY = ("quantity", "percent", "counts", "resolution", "range_end")
 
 
 class MeterFacts(NamedTuple):
     name: str
     kinds: tuple[str, ...]
-    # quantity, per cent of reading, counts, weight of one count
-    accuracy: tuple[tuple[str, float, float, float], ...]
+    # quantity, per cent of reading, counts, weight of one count, and the end of its range, beyond
+    # which it shows "over range"
+    accuracy: tuple[tuple[str, float, float, float] | tuple[str, float, float, float, float], ...]
     calibrated_days_ago: int
 
 
@@ -47,7 +49,7 @@ METERS = (
     MeterFacts("Safety tester", (
         "safety_tester", "insulation_tester", "earth_tester", "leakage_tester",
     ), (
-        ("resistance", 3, 5, 0.01), ("current_ac", 5, 2, 0.00001), ("voltage_ac", 1.5, 2, 1),
+        ("resistance", 3, 5, 0.01, 200e6), ("current_ac", 5, 2, 0.00001), ("voltage_ac", 1.5, 2, 1),
     ), 90),
     MeterFacts("Power meter", ("power_meter",), (
         ("power", 1.0, 2, 0.1), ("voltage_ac", 0.5, 2, 0.1), ("current_ac", 0.8, 3, 0.001),
@@ -112,10 +114,7 @@ def _meter(at: datetime, facts: MeterFacts) -> dict[str, Any]:
         "name": facts.name,
         "kinds": list(facts.kinds),
         "serial": f"N{1000 + facts.calibrated_days_ago}",
-        "accuracy": [
-            {"quantity": quantity, "percent": percent, "counts": counts, "resolution": resolution}
-            for quantity, percent, counts, resolution in facts.accuracy
-        ],
+        "accuracy": [dict(zip(ACCURACY, row, strict=False)) for row in facts.accuracy],
     }
 
 

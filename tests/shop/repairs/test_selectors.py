@@ -126,7 +126,7 @@ def test_a_row_tells_where_the_repair_stands(anna):
 
     (row,) = repair_rows(row_values(repairs_visible_to(anna), anna))
 
-    assert row["stage_words"] == "on the bench since today, waiting for nobody"
+    assert row["stage_words"] == "on the bench since today"
     assert row["waiting_for"] is None
     assert row["age_days"] == 3
     assert row["assigned_to"] == {"id": anna.id, "name": "Anna"}
@@ -157,7 +157,7 @@ def test_days_are_said_as_people_near_them_say_them(ago, words):
     ("stage", "words"),
     [
         ("booked_in", "booked in Saturday, waiting for a tech"),
-        ("on_the_bench", "on the bench since Saturday, waiting for nobody"),
+        ("on_the_bench", "on the bench since Saturday"),
         ("awaiting_parts", "waiting for parts since Saturday"),
         ("awaiting_go_ahead", "waiting for the go-ahead since Saturday"),
         ("ready", "ready to fetch since Saturday, waiting for the customer"),
