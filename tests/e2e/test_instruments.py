@@ -25,6 +25,8 @@ from tests.e2e.steps.staff import ThroughApi, sign_in
 from tests.e2e.steps.visits import on_the_bench, start_worksheet
 from tests.factories.working import work_to_end
 
+# A look for offers that got no answer lets the phone wait up to half a minute for the next one.
+OFFERED_MS = 60_000
 Offer = Callable[..., "subprocess.CompletedProcess[str]"]
 
 
@@ -84,7 +86,7 @@ def last_reading(at: str) -> Entry | None:
 
 def taken(page: Page, shown: str) -> None:
     """Take what is offered and save it."""
-    expect(page.get_by_text(shown, exact=True)).to_be_visible()
+    expect(page.get_by_text(shown, exact=True)).to_be_visible(timeout=OFFERED_MS)
     page.get_by_role("button", name="Take it").click()
     expect(page.get_by_role("button", name="Take it")).to_have_count(0)
     page.get_by_role("button", name="Save reading").click()
