@@ -53,6 +53,19 @@ def test_a_record_that_is_none_is_not_there(api, max):
     assert api(max).get(f"/api/v1/records/{new_id()}/").status_code == 404
 
 
+def test_only_the_manager_is_told_whose_units_a_meter_read(api, anna, max, sheet):
+    meter = Entry.objects.filter(record=sheet.id, meter__isnull=False).latest("seq").meter
+    address = f"/api/v1/meters/{meter.id}/readings/?since=2020-01-01"
+
+    told = {person.role: api(person).get(address).json() for person in (anna, max)}
+
+    assert [told["tech"]["total"], told["manager"]["total"]] == [2, 2]
+    assert {row["customer_name"] for row in told["tech"]["readings"]} == {""}
+    assert {row["customer_name"] for row in told["manager"]["readings"]} == {
+        sheet.repair.customer.name
+    }
+
+
 def test_what_is_no_number_is_no_accuracy_of_a_meter(api, max):
     row = {"quantity": "voltage_dc", "percent": "nan", "counts": 1, "resolution": 1}
     sent = {"id": str(new_id()), "name": "Meter", "kinds": ["multimeter"], "accuracy": [row]}
