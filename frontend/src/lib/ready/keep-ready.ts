@@ -49,6 +49,8 @@ export function keepReady(): () => void {
     clearTimeout(counting);
     counting = setTimeout(() => void refreshQueueState(), COUNT_AFTER_MS);
   });
+  // What changed while the first screen had the phone to itself.
+  void refreshQueueState();
   document.addEventListener("visibilitychange", seen);
   addEventListener("online", back);
   const stopBackground = watchForBackground();

@@ -66,3 +66,21 @@ test("a page still loading is waited for; a browser that cannot say it is idle i
 
   expect(over).toHaveBeenCalledOnce();
 });
+
+test("a screen that is drawn is seen; one that goes out of sight meanwhile is not waited for", async () => {
+  const { drawn } = await import("$lib/ready/first-screen");
+  const frames: (() => void)[] = [];
+  vi.stubGlobal("requestAnimationFrame", (then: () => void) => frames.push(then));
+  const [first, second] = [vi.fn(), vi.fn()];
+
+  void drawn().then(first);
+  await vi.advanceTimersByTimeAsync(100);
+  expect(first).not.toHaveBeenCalled();
+  frames[0]?.();
+  await vi.advanceTimersByTimeAsync(1);
+  expect(first).toHaveBeenCalledOnce();
+
+  void drawn().then(second);
+  await vi.advanceTimersByTimeAsync(600);
+  expect(second).toHaveBeenCalledOnce();
+});
