@@ -75,7 +75,7 @@ BENCH: Final = (
     Screen("caution", "anna", step("safety-check", "closed"), "Correct"),
     Screen("locked", "anna", step("mains-conversion", "dead_wait"), "Go to that step"),
     Screen("reading", "anna", step("mains-conversion", "dead_pins"), "fail", type_reading("118")),
-    Screen("photo", "anna", step("mains-conversion", "photo_fuse"), "Take another photo"),
+    Screen("photo", "anna", step("mains-conversion", "photo_outside"), "Take another photo"),
     Screen("look", "anna", step("backup-cell-swap", "kept"), "pass"),
     Screen("note", "anna", step("backup-cell-swap", "store_note"), "Save note"),
     Screen("timer", "anna", step("backup-cell-swap", "rest"), "Start the timer"),

@@ -27,7 +27,7 @@ KINDS = {
     "computed": ("backup-cell-swap", "candidates"),
     "look": ("mains-conversion", "set_for_agrees"),
     "reading": ("mains-conversion", "dead_pins"),
-    "photo": ("mains-conversion", "photo_fuse"),
+    "photo": ("mains-conversion", "photo_outside"),
     "take_part": ("backup-cell-swap", "take_label"),
     "timer": ("backup-cell-swap", "rest"),
     "note": ("backup-cell-swap", "store_note"),
