@@ -34,7 +34,9 @@ async function keep(file: KeptFile): Promise<Response> {
 /** Drops what only the version before needed, unless another window may still show it. */
 async function dropOld(): Promise<void> {
   const windows = await worker.clients.matchAll({ type: "window", includeUncontrolled: true });
-  if (windows.length > 1) return;
+  // What a version that comes, or waits to take over, has kept is not old but not known here yet.
+  const isLast = !worker.registration.installing && !worker.registration.waiting;
+  if (windows.length > 1 || !isLast) return;
   const cache = await caches.open(NAME);
   const wanted = new Set([...keys.values()].map((path) => new URL(path, worker.location.origin).href));
   const old = (await cache.keys()).filter((request) => !wanted.has(request.url));
@@ -62,7 +64,7 @@ worker.addEventListener("fetch", (event) => {
   else if (event.request.url.startsWith(PARTS)) event.respondWith(oldPart(event.request));
 });
 worker.addEventListener("message", (event) => {
-  if (event.data === "take_over") void worker.skipWaiting();
+  if (event.data === "take_over") event.waitUntil(worker.skipWaiting());
   if (event.data === "keep_decoder")
     event.waitUntil(Promise.all([...LATER.map(keep), dropOld()]).then(announceChange));
 });
