@@ -19,7 +19,7 @@ from tests.e2e.steps.queue import kept_entries
 
 READ = "plug_pins"
 NEWS = "A new version is ready."
-# The browser lets the old worker end what it has begun, such as keeping the decoder, before the next.
+# The old worker first ends what it has begun, such as keeping the decoder.
 TAKEN_OVER_MS = 60_000
 NEXT = "meta[name=release]"  # what only the later release has in its head
 
